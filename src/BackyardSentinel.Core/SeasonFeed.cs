@@ -44,7 +44,7 @@ public sealed class SeasonFeed
     /// <param name="isKnown">Whether an event of a key was told before; <c>null</c>: none was.</param>
     /// <param name="onHour">Told each hour's mean temperature; <c>null</c>: nobody wants them.</param>
     /// <param name="onInterval">Told when a watch has judged an interval; <c>null</c>: nobody keeps them.</param>
-    /// <param name="onFault">Told what failed, and at which reading if at one: a fault in judging one must not stop the others.
+    /// <param name="onFault">Told of a failure, with the reading that caused it if there was one: it must not stop the others.
     /// <c>null</c>: it is thrown.</param>
     public SeasonFeed(
         IEnumerable<Site> sites,
@@ -232,7 +232,7 @@ public sealed class SeasonFeed
     private void PassTo(DateTimeOffset at)
     {
         if (_desk is not null && at.UtcTicks >= _minute.UtcTicks + TimeSpan.TicksPerMinute)
-            PassTo(_desk, new DateTimeOffset(at.UtcTicks - (at.UtcTicks % TimeSpan.TicksPerMinute), TimeSpan.Zero));
+            PassTo(_desk, ClockMinute.Of(at));
     }
 
     private void PassTo(AlertDesk desk, DateTimeOffset minute)

@@ -18,6 +18,7 @@ using System.Diagnostics;
     ("damage", "DAMAGES", 450, "*DamagedStoreTests", "damaged stores"),
     ("season", "SEASONS", 3, "*SeasonSimulationTests", "seasons of 270 days in which everything goes wrong"),
     ("schedules", "SCHEDULES", 10_000, "*ScheduleSimulationTests", "schedules of what goes wrong, made up at random"),
+    ("network", "NETWORK", 10, "BackyardSentinel.Network.Bad*", "minutes of each fault of a line or a name server, by the clock"),
     ("fuzz", "FUZZ", 10_000_000, "*MessageFuzzTests", "messages made up at random"),
 ];
 

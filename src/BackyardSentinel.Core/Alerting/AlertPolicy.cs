@@ -274,6 +274,5 @@ public sealed class AlertPolicy
             : LocalClock.Last(DayOf(_now).AddDays(1), _options.MorningAt, _options.Zone) - MinuteAfter(_now);
     }
 
-    private static DateTimeOffset MinuteAfter(DateTimeOffset time) =>
-        new DateTimeOffset(time.UtcTicks - (time.UtcTicks % TimeSpan.TicksPerMinute), TimeSpan.Zero).AddMinutes(1);
+    private static DateTimeOffset MinuteAfter(DateTimeOffset time) => ClockMinute.Of(time).AddMinutes(1);
 }

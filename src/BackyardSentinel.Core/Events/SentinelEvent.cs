@@ -137,7 +137,7 @@ public sealed record NeedsFellShort(string Site, DateTimeOffset At, string Plant
 /// <param name="Because">Why, in a few words.</param>
 /// <param name="WarmDays">A week of warm days closed it; otherwise the tissue has hardened.</param>
 /// <param name="CurlMayShow">Curl of earlier windows may still show.</param>
-public sealed record SeasonClosed(
+public sealed record InfectionSeasonClosed(
     string Site,
     DateTimeOffset At,
     string Planting,

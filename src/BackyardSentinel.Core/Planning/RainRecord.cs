@@ -21,7 +21,10 @@ internal sealed class RainRecord
             hour => hour.Key, hour => hour.Sum(amount => amount.Mm));
     }
 
-    /// <summary>It rains in the hour; <c>null</c>: not known.</summary>
+    /// <summary>
+    /// It rains in the hour; <c>null</c>: not known. Many gauges speak only when they tip: where one has spoken within the time
+    /// that was measured, a past hour of which it said nothing was dry.
+    /// </summary>
     public bool? In(DateTimeOffset hour)
     {
         if (_measured is not null && _measured.TryGetValue(hour, out var mm) && Rounded(mm) >= SprayLimits.RainMm)

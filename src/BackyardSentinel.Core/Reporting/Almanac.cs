@@ -93,7 +93,7 @@ public sealed class Almanac(Site site)
             case BudStageReached stage:
                 PagesOf(stage.Planting).Note(fact);
                 break;
-            case SeasonClosed closed:
+            case InfectionSeasonClosed closed:
                 PagesOf(closed.Planting).Note(fact);
                 break;
             default: // What is left is a turn of a level, known from the intervals, or a call to act.

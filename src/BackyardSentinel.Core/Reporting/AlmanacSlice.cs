@@ -44,7 +44,7 @@ public sealed record PlantingSlice(
     IReadOnlyList<Stretch<Cover?>> Cover,
     IReadOnlyList<InfectionWindow> Windows,
     IReadOnlyList<BudStageReached> Stages,
-    IReadOnlyList<SeasonClosed> Closings,
+    IReadOnlyList<InfectionSeasonClosed> Closings,
     IReadOnlyList<SumsOfDay> Sums)
 {
     /// <summary>A fresh cover was on the tree when the window behind a level opened.</summary>

@@ -11,7 +11,7 @@ internal sealed class PlantingPages
     private readonly StretchLog<Tissue> _tissue = new();
     private readonly StretchLog<Cover?> _cover = new();
     private readonly List<BudStageReached> _stages = [];
-    private readonly List<SeasonClosed> _closings = [];
+    private readonly List<InfectionSeasonClosed> _closings = [];
     private readonly List<InfectionWindow> _windows = [];
     private readonly List<InfectionWindow> _open = [];
     private readonly List<(int Day, float Chill, float Heat, bool Warming)> _sums = [];
@@ -38,7 +38,7 @@ internal sealed class PlantingPages
             case BudStageReached stage:
                 _stages.Add(stage);
                 break;
-            case SeasonClosed closed:
+            case InfectionSeasonClosed closed:
                 _closings.Add(closed);
                 break;
             case InfectionWindowOpened opened:

@@ -20,7 +20,7 @@ public static class SpraySafety
     public static Sentence InOneBreath { get; } = $"{Label} Gloves, eye protection; no bees, no open blossom; people and pets away; "
         + $"from the ground.";
 
-    private static readonly Sentence Harvest = $"Keep the label's days before harvest; eat nothing sprayed before.";
+    private static readonly Sentence Harvest = $"Keep the label's days before harvest; eat no fruit before that.";
     private static readonly Sentence Bees = $"Not on open blossom or where bees fly. Nothing into ponds, streams or drains.";
     private static readonly Sentence Copper = $"Copper stays in the soil for good and harms life in water; spray no more than it takes.";
     private static readonly Sentence AcidWater = $"Mix copper with neither acid water nor acid fertiliser: "
@@ -103,7 +103,7 @@ public static class SpraySafety
             ? (Sentence)$"Keep people and pets away, and stay out yourself, until the spray has dried and {hours:0.#} h have passed."
             : $"Keep people and pets away, and stay out yourself, until the spray has dried and the label's re-entry time has passed.";
         yield return label.PreHarvestDays is { } days
-            ? $"No fruit is picked for {days} days after the last spray; eat nothing sprayed before."
+            ? $"No fruit is picked for {days} days after the last spray; eat none before that."
             : Harvest;
         yield return $"Spray from the ground, not from a ladder.";
         if (label.MinTemperatureC is { } low)

@@ -35,7 +35,7 @@ public static class OccasionOf
                 Likely = due.Likely,
             },
             PickingFellDue due => new PickingDue(due.Site, due.Planting, due.At, due.ScoutedOn),
-            Events.SeasonClosed closed => new Alerting.SeasonClosed(closed.Site, closed.Planting, closed.At, closed.WarmDays)
+            InfectionSeasonClosed closed => new SeasonClosed(closed.Site, closed.Planting, closed.At, closed.WarmDays)
             {
                 CurlMayShow = closed.CurlMayShow,
                 Sheltered = closed.Sheltered,

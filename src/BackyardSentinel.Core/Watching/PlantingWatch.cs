@@ -238,7 +238,7 @@ public sealed class PlantingWatch
         // A watch that begins in late summer has no season to end.
         if (wasOpen && !Stage.IsOver(day.Day) && Stage.Open.ClosedOn is { } closed)
             _tell(
-                new SeasonClosed(
+                new InfectionSeasonClosed(
                     _site.Id,
                     at,
                     _planting.Id,
@@ -357,7 +357,7 @@ public sealed class PlantingWatch
         served.ForEach(incubation => incubation.LookedOn(today));
     }
 
-    /// <summary>Asks for a look at the buds where the sums are at their wits' end.</summary>
+    /// <summary>Asks for a look at the buds where the computed stage is too uncertain to judge by.</summary>
     private void LookAtBuds(DateTimeOffset at, DateOnly today)
     {
         if (Stage.Model is not { } model)

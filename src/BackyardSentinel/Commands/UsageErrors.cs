@@ -15,7 +15,7 @@ public static partial class UsageErrors
     {
         var path = Path(parsed.CommandResult);
         var sentences = parsed.UnmatchedTokens.Count > 0
-            ? [Unknown(parsed.CommandResult.Command, path, parsed.UnmatchedTokens[0])]
+            ? [Unknown(parsed.CommandResult.Command, path, Stray(parsed))]
             : parsed.Errors.Select(one => Sentence(one, parsed.CommandResult.Command)).OfType<string>().ToList();
         foreach (var sentence in sentences)
             error.WriteLine(sentence);
@@ -25,10 +25,15 @@ public static partial class UsageErrors
     private static string Path(CommandResult result) =>
         result.Parent is CommandResult parent ? $"{Path(parent)} {result.Command.Name}".Trim() : "";
 
+    /// <summary>The word that is one too many: an unknown option may be taken for an argument, and what follows it is left over.</summary>
+    private static string Stray(ParseResult parsed) =>
+        parsed.CommandResult.Children.OfType<ArgumentResult>()
+            .SelectMany(argument => argument.Tokens)
+            .FirstOrDefault(token => token.Value.StartsWith("--", StringComparison.Ordinal))?.Value
+        ?? parsed.UnmatchedTokens[0];
+
     private static string Unknown(Command command, string path, string word)
     {
-        if (RenamedWords.Sentence(path, word) is { } renamed)
-            return renamed;
         var isOption = word.StartsWith('-');
         var names = isOption ? command.Options.Select(option => option.Name) : command.Subcommands.Select(sub => sub.Name);
         var near = NearestWord.Find(word, names) is { } nearest ? $" Did you mean {nearest}?" : "";

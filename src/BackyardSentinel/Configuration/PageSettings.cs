@@ -17,6 +17,9 @@ public sealed record PageSettings
     /// <summary>The address by which phones reach it, for links and the code to scan; <c>null</c>: made of what is known.</summary>
     public Uri? Address { get; init; }
 
-    /// <summary>Only this computer can reach it.</summary>
-    public bool IsLocal => IPAddress.IsLoopback(Listen);
+    /// <summary>
+    /// Only this computer can reach it. One that others know by an address has a web server before it, behind which everybody seems to
+    /// be this computer.
+    /// </summary>
+    public bool IsLocal => IPAddress.IsLoopback(Listen) && (Address is null || Address.IsLoopback);
 }

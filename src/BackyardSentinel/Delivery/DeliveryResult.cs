@@ -16,6 +16,11 @@ public abstract record DeliveryResult
     /// <param name="After">The receiver asks to be left alone for so long; nothing else is sent to it until then.</param>
     public sealed record RetryLater(string Reason, TimeSpan? After = null) : DeliveryResult
     {
+        /// <summary>
+        /// Nothing came back: the line may be at fault, and trying again troubles nobody who has said that he is busy.
+        /// </summary>
+        public bool Unanswered { get; init; }
+
         /// <summary>Something was sent. <c>false</c>: it was held back and does not count as an attempt.</summary>
         public bool Attempted { get; init; } = true;
     }

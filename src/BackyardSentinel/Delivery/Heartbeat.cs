@@ -1,3 +1,4 @@
+using BackyardSentinel.Guards;
 using Polly;
 using Polly.Timeout;
 using ILogger = Serilog.ILogger;
@@ -91,7 +92,7 @@ public sealed class Heartbeat
         try
         {
             using var request = new HttpRequestMessage(HttpMethod.Get, _url);
-            request.Headers.TryAddWithoutValidation("User-Agent", "backyard-sentinel");
+            request.Headers.TryAddWithoutValidation(UserAgent.Header, UserAgent.Product);
             var status = await _limit
                 .ExecuteAsync(
                     async token =>

@@ -46,10 +46,11 @@ internal static class OutboxDigest
                 .Any(row => row.Episode == episode && AlertJson.Read(row.Message) is { } known && ids.SetEquals(Counted(known))))
             return null;
 
-        var number = outbox.Rows().Count(row => row.Episode == episode) + 1;
+        // Later than the last, whatever the clock says: no digest has another's id, also when earlier ones have been forgotten.
+        var createdMs = Math.Max(now.ToUnixTimeMilliseconds(), (outbox.LastCreatedMs(receiver, episode) ?? 0) + 1);
         var message = Write(
             counted,
-            string.Create(CultureInfo.InvariantCulture, $"digest-{receiver.Replace('.', '-')}-{number}"),
+            string.Create(CultureInfo.InvariantCulture, $"digest-{receiver.Replace('.', '-')}-{createdMs}"),
             episode,
             now,
             zone);
@@ -57,9 +58,12 @@ internal static class OutboxDigest
             message.Id,
             receiver,
             episode,
-            now.ToUnixTimeMilliseconds(),
+            createdMs,
             message.UsefulUntil.ToUnixTimeMilliseconds(),
-            Encoding.UTF8.GetString(AlertJson.Write(message)));
+            Encoding.UTF8.GetString(AlertJson.Write(message)))
+        {
+            NextMs = now.ToUnixTimeMilliseconds(),
+        };
     }
 
     /// <summary>Ids of the messages that a digest counts.</summary>

@@ -78,15 +78,11 @@ public sealed class OutboxDispatcher
     public async Task RunAsync(CancellationToken ct)
     {
         await Task.Yield();
-        try
-        {
-            Tidy();
-            await Task.WhenAll(_lanes.Select(lane => lane.RunAsync(ct))).ConfigureAwait(false);
-        }
-        catch (Exception failure) when (ct.IsCancellationRequested && (failure is OperationCanceledException or SqliteException))
-        {
-            // Stopping is no failure; a mark that could not be written in the end means one message sent again.
-        }
+        Tidy();
+        await Task.WhenAll(
+                _names.Zip(_lanes).Select(way =>
+                    KeptRunning.RunAsync($"The way to the destination {way.First}", way.Second.RunAsync, _time, _log, ct)))
+            .ConfigureAwait(false);
     }
 
     /// <summary>

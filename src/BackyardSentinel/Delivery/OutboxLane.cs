@@ -163,7 +163,7 @@ internal sealed class OutboxLane
                 break;
             case DeliveryResult.RetryLater later:
                 var attempts = row.Attempts + (later.Attempted ? 1 : 0);
-                var pause = later.Attempted ? RetrySchedule.Pause(attempts, _jitter.NextDouble()) : TimeSpan.Zero;
+                var pause = later.Attempted ? RetrySchedule.Pause(attempts, _jitter.NextDouble(), later.Unanswered) : TimeSpan.Zero;
                 if (later.After is { } asked)
                 {
                     _leftAlone = (_time.GetTimestamp(), asked);

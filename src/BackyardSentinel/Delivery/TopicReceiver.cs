@@ -32,7 +32,10 @@ public sealed class TopicReceiver(string name, string baseTopic, Func<string, Re
 #pragma warning restore CA1031
         {
             return new DeliveryResult.RetryLater(
-                $"The destination {name} could not publish to {topic}: {PlainText.OneLine(failure.Message, 200)} It is tried again.");
+                $"The destination {name} could not publish to {topic}: {PlainText.OneLine(failure.Message, 200)} It is tried again.")
+            {
+                Unanswered = true,
+            };
         }
     }
 }

@@ -64,13 +64,13 @@ internal sealed class WebhookAnswers(string receiver, Uri url, Redaction redacti
                         + "or remove it from the garden file.",
                     SwitchOff: true);
             case 408 or 425 or 429 or >= 500:
-                return Failure(answer, Pause(response, now));
+                return Later(answer, Pause(response, now));
             default:
                 return new DeliveryResult.Rejected($"{_who} refused the message and {answer}. Look at its address, headers and template.");
         }
     }
 
-    public DeliveryResult Judge(HttpRequestException failure)
+    public DeliveryResult.RetryLater Judge(HttpRequestException failure)
     {
         for (Exception? inner = failure; inner is not null; inner = inner.InnerException)
         {
@@ -80,8 +80,8 @@ internal sealed class WebhookAnswers(string receiver, Uri url, Redaction redacti
                     return Failure(
                         "has an address of this machine or its own network, which is not asked. "
                             + "If that is meant, set allow_private for it");
-                case AuthenticationException tls:
-                    return Failure(Certificate(tls.Message));
+                case AuthenticationException:
+                    return Failure(CertificateFault.Of(inner) ?? "cannot agree on an encrypted connection");
                 case SocketException socket:
                     return Failure(
                         socket.SocketErrorCode switch
@@ -99,21 +99,13 @@ internal sealed class WebhookAnswers(string receiver, Uri url, Redaction redacti
             : Failure("broke the connection off");
     }
 
-    public DeliveryResult.RetryLater Failure(string what, TimeSpan? after = null) =>
+    /// <summary>Nothing came back that could be judged.</summary>
+    public DeliveryResult.RetryLater Failure(string what) => Later(what, null) with { Unanswered = true };
+
+    private DeliveryResult.RetryLater Later(string what, TimeSpan? after) =>
         new($"{_who} {what}{(what.EndsWith('?') ? "" : ".")} It is tried again.", after);
 
     public string Clean(string text) => redaction.Clean(text);
-
-    // The runtime names the chain's faults in its message only.
-    private static string Certificate(string message) =>
-        message.Contains("RemoteCertificateNameMismatch", StringComparison.Ordinal)
-            ? "shows a certificate for another host name. Is the address right?"
-        : message.Contains("NotTimeValid", StringComparison.Ordinal)
-            ? "shows a certificate that has expired or is not valid yet. Is this computer's clock right? "
-                + "Otherwise it must be renewed over there"
-        : message.Contains("UntrustedRoot", StringComparison.Ordinal) || message.Contains("PartialChain", StringComparison.Ordinal)
-            ? "shows a certificate that nobody this computer trusts has signed"
-        : "cannot agree on an encrypted connection";
 
     private static TimeSpan? Pause(HttpResponseMessage response, DateTimeOffset now)
     {

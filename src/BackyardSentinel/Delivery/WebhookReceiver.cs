@@ -1,8 +1,10 @@
 using System.Globalization;
 using System.Net.Http.Headers;
+using System.Net.Sockets;
 using System.Security.Cryptography;
 using System.Text;
 using BackyardSentinel.Contract;
+using BackyardSentinel.Guards;
 using Polly;
 using Polly.Timeout;
 
@@ -17,6 +19,9 @@ public sealed class WebhookReceiver : IAlertReceiver
     /// <summary>Bytes of a body; the Standard Webhooks specification asks for less than 20 kB.</summary>
     private const int LargestBody = 20_000;
 
+    /// <summary>So many messages without an answer, where questions get one, are no fault of the line (assumed).</summary>
+    private const int Often = 3;
+
     private static readonly TimeSpan ClockPatience = TimeSpan.FromSeconds(30);
 
     private readonly ReceiverSettings _settings;
@@ -27,6 +32,10 @@ public sealed class WebhookReceiver : IAlertReceiver
     private readonly Func<bool> _clockIsTrusted;
     private readonly WebhookAnswers _answers;
     private readonly ResiliencePipeline _limit;
+
+    // A message went out and nothing came back: it may have arrived. And how often that befell one although a question was answered.
+    private bool _isInDoubt;
+    private int _answeredOtherwise;
 
     private WebhookReceiver(
         ReceiverSettings settings, Uri url, BodyTemplate? template, HttpMessageInvoker http, TimeProvider time, Func<bool> clockIsTrusted)
@@ -108,27 +117,58 @@ public sealed class WebhookReceiver : IAlertReceiver
                 $"The destination {Name} got nothing: the body would be {body.Length} bytes, "
                     + $"and {LargestBody} is the most. Shorten its template.");
 
+        var wentOut = false;
         try
         {
             using var request = Request(message.Id, body);
             return await _limit.ExecuteAsync(async token =>
             {
+                if (_isInDoubt)
+                    await AskAsync(token).ConfigureAwait(false);
+                wentOut = true;
                 using var response = await _http.SendAsync(request, token).ConfigureAwait(false);
+                (_isInDoubt, _answeredOtherwise) = (false, 0);
                 return _answers.Judge(response, await WebhookAnswers.ReadAsync(response, token).ConfigureAwait(false), _time.GetUtcNow());
             }, ct).ConfigureAwait(false);
         }
         catch (TimeoutRejectedException)
         {
-            return _answers.Failure($"gave no answer within {AttemptTimeout.TotalSeconds.ToString(CultureInfo.InvariantCulture)} s");
+            return Unanswered(
+                _answers.Failure($"gave no answer within {AttemptTimeout.TotalSeconds.ToString(CultureInfo.InvariantCulture)} s"),
+                wentOut);
         }
         catch (HttpRequestException failure)
         {
-            return _answers.Judge(failure);
+            var noConnection = failure.HttpRequestError
+                is HttpRequestError.NameResolutionError or HttpRequestError.ConnectionError or HttpRequestError.SecureConnectionError;
+            return Unanswered(_answers.Judge(failure), wentOut && !noConnection);
         }
-        catch (IOException)
+        catch (Exception failure) when (failure is IOException or SocketException)
         {
-            return _answers.Failure("broke the connection off");
+            // The bare socket's failure comes from a connection that is reset in the very moment in which it stands.
+            return Unanswered(_answers.Failure("broke the connection off"), wentOut);
         }
+    }
+
+    /// <summary>
+    /// Asks for nothing (RFC 9110, 9.3.7), to see whether anything answers: the message, which may have arrived, would arrive again each
+    /// time. What the answer is does not matter.
+    /// </summary>
+    private async Task AskAsync(CancellationToken ct)
+    {
+        using var question = new HttpRequestMessage(HttpMethod.Options, _url);
+        question.Headers.TryAddWithoutValidation("User-Agent", "backyard-sentinel");
+        using var answer = await _http.SendAsync(question, ct).ConfigureAwait(false);
+    }
+
+    /// <summary>
+    /// A receiver that answers questions but no message may take longer over those than it is waited for, and get each that is sent.
+    /// </summary>
+    private DeliveryResult.RetryLater Unanswered(DeliveryResult.RetryLater result, bool mayHaveArrived)
+    {
+        _answeredOtherwise = mayHaveArrived && _isInDoubt ? _answeredOtherwise + 1 : 0;
+        _isInDoubt |= mayHaveArrived;
+        return result with { Unanswered = _answeredOtherwise < Often };
     }
 
     private static bool TryTemplate(ReceiverSettings settings, out BodyTemplate? template, out string? reason)
@@ -174,7 +214,7 @@ public sealed class WebhookReceiver : IAlertReceiver
             WebhookContent.Form => "application/x-www-form-urlencoded",
             WebhookContent.Standard or WebhookContent.Json => "application/json",
         });
-        request.Headers.TryAddWithoutValidation("User-Agent", "backyard-sentinel");
+        request.Headers.TryAddWithoutValidation(UserAgent.Header, UserAgent.Product);
         if (_url.UserInfo.Length > 0)
             request.Headers.Authorization = new AuthenticationHeaderValue(
                 "Basic",

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Net;
 using System.Net.Http.Headers;
+using System.Net.Sockets;
 using BackyardSentinel.Guards;
 
 namespace BackyardSentinel.Forecasts;
@@ -43,11 +44,23 @@ internal sealed class ForecastFetch(HttpClient http, ForecastSource source, Time
         }
         catch (HttpRequestException failed) when (failed.InnerException is PrivateAddressException closed)
         {
-            throw new ForecastFetchException(closed.Message, isPassing: false);
+            // A router without a line to the outside may answer each name with itself.
+            throw new ForecastFetchException(closed.Message, isPassing: false, isUnanswered: true);
         }
-        catch (Exception failed) when (failed is HttpRequestException or IOException)
+        catch (Exception failed) when (failed is HttpRequestException or IOException or SocketException)
         {
-            throw new ForecastFetchException($"it cannot be reached or broke off: {Brief(failed)}", isPassing: true);
+            // The bare socket's failure comes from a connection that is reset in the very moment in which it stands.
+            throw new ForecastFetchException(
+                CertificateFault.Of(failed) is { } fault
+                    ? $"it {fault}"
+                    : $"it cannot be reached or broke off: {Brief(failed)} (is this computer online?)",
+                isPassing: true,
+                isUnanswered: true);
+        }
+        catch (Exception failed) when (failed is InvalidDataException or InvalidOperationException)
+        {
+            // What unpacks the answer throws the one for gzip and deflate, the other for Brotli.
+            throw new ForecastFetchException("its answer is not packed as it says, and cannot be read", isPassing: true);
         }
     }
 
@@ -107,9 +120,8 @@ internal sealed class ForecastFetch(HttpClient http, ForecastSource source, Time
 
     private static string Brief(Exception failed) => (failed as HttpRequestException)?.HttpRequestError switch
     {
-        HttpRequestError.NameResolutionError => "its name is not known; is there a connection to the internet?",
-        HttpRequestError.ConnectionError => "no connection; is there a connection to the internet?",
-        HttpRequestError.SecureConnectionError => "its certificate is not trusted or does not fit its name",
-        _ => "the connection failed",
+        HttpRequestError.NameResolutionError => "its name is not known",
+        HttpRequestError.SecureConnectionError => "no encrypted connection can be agreed on",
+        _ => "no connection",
     };
 }

@@ -10,8 +10,8 @@ namespace BackyardSentinel.Forecasts;
 
 /// <summary>
 /// Fetches the forecast now and again, as a good guest: it says who it is, asks seldom and never at the same minute as
-/// others, sends the marks of what it has, and keeps away for as long as the source wishes. A failure is told once, and the
-/// forecast handed on before stays with whoever has it, until it is stale.
+/// others, sends the marks of what it has, and keeps away for as long as the source wishes. Where no answer comes at all, the line
+/// is tried until one does. A failure is told once, and the forecast handed on before stays with whoever has it, until it is stale.
 /// </summary>
 public sealed class ForecastPoller
 {
@@ -28,7 +28,7 @@ public sealed class ForecastPoller
     private readonly Dictionary<string, DateTimeOffset> _said = [];
     private readonly ForecastMemory? _memory;
     private FetchedForecast? _known;
-    private bool _toldFailure;
+    private bool _toldFailure, _isUnanswered;
 
     /// <summary>Makes a poller that has not asked yet.</summary>
     /// <param name="http">The client, over <see cref="CreateHandler"/>.</param>
@@ -52,7 +52,8 @@ public sealed class ForecastPoller
                 {
                     ShouldHandle = args =>
                         ValueTask.FromResult(
-                            args.Outcome.Exception is TimeoutRejectedException or ForecastFetchException { IsPassing: true }),
+                            !_isUnanswered
+                            && args.Outcome.Exception is TimeoutRejectedException or ForecastFetchException { IsPassing: true }),
                     MaxRetryAttempts = 3,
                     BackoffType = DelayBackoffType.Exponential,
                     Delay = TimeSpan.FromSeconds(10),
@@ -103,9 +104,12 @@ public sealed class ForecastPoller
         }
     }
 
-    /// <summary>Asks once, with up to three repeats within two minutes or so where the trouble may pass.</summary>
+    /// <summary>
+    /// Asks once, with up to three repeats within two minutes or so where the trouble may pass; without, where the last time brought
+    /// no answer either.
+    /// </summary>
     /// <param name="ct">Ends it.</param>
-    /// <returns>How long to wait until the next time: 30 minutes to 24 hours.</returns>
+    /// <returns>How long to wait until the next time: 30 minutes to 24 hours, or 90 seconds where no answer came.</returns>
     public async Task<TimeSpan> PollAsync(CancellationToken ct)
     {
         var wait = _source.Every * (0.8 + (0.4 * _random()));
@@ -114,6 +118,7 @@ public sealed class ForecastPoller
             var fetched = await _pipeline
                 .ExecuteAsync(async token => await _fetch.GetAsync(_known, token).ConfigureAwait(false), ct)
                 .ConfigureAwait(false);
+            _isUnanswered = false;
             if (fetched.Body is { } body && !await TakeAsync(body, ct).ConfigureAwait(false))
                 return Within(wait, null);
             _known = fetched with { Body = null }; // Only what could be used is asked for by its mark from now on.
@@ -123,15 +128,19 @@ public sealed class ForecastPoller
         catch (ForecastFetchException failed)
         {
             Failed(failed.Message, failed.Message);
-            return Within(wait, failed.NotBefore);
+            return Next(failed.IsUnanswered, wait, failed.NotBefore);
         }
         catch (Exception slow) when (slow is TimeoutRejectedException or OperationCanceledException)
         {
             if (ct.IsCancellationRequested) ExceptionDispatchInfo.Throw(slow);
             Failed("slow", "it did not answer within 20 seconds");
-            return Within(wait, null);
+            return Next(true, wait, null);
         }
     }
+
+    /// <summary>Once it has been told that no answer comes, the line is tried without repeats.</summary>
+    private TimeSpan Next(bool unanswered, TimeSpan wait, TimeSpan? wish) =>
+        (_isUnanswered = unanswered) ? ForecastSource.Unanswered * (1 - (0.1 * _random())) : Within(wait, wish);
 
     private async Task<bool> TakeAsync(byte[] body, CancellationToken ct)
     {
@@ -160,9 +169,9 @@ public sealed class ForecastPoller
         if (!IsNews(kind)) return;
         _toldFailure = true;
         _log.Warning(
-            "No new forecast from {Source}: {Reason:l}. The sensors are judged without it, and a forecast older than 12 hours is not used.",
+            "No new forecast from {Source}: {Reason:l} The sensors are judged without it, and a forecast older than 12 hours is not used.",
             _source.Url.Host,
-            reason);
+            reason.EndsWith('?') ? reason : reason + ".");
     }
 
     private void Recovered()

@@ -3,8 +3,14 @@ namespace BackyardSentinel.Forecasts;
 /// <summary>Where a forecast is fetched, and how often.</summary>
 public sealed record ForecastSource
 {
-    /// <summary>More often than this no source is asked, whatever the garden file says.</summary>
+    /// <summary>More often than this no source that answers is asked, whatever the garden file says.</summary>
     public static TimeSpan Shortest { get; } = TimeSpan.FromMinutes(30);
+
+    /// <summary>
+    /// So soon a source is asked again from which no answer came, however often: with the 20 s that it is waited for, a line that is
+    /// well again is found within two minutes.
+    /// </summary>
+    internal static TimeSpan Unanswered { get; } = TimeSpan.FromSeconds(90);
 
     /// <summary>Checks address, contact and interval.</summary>
     /// <param name="url">The address, http or https. It may hold a key, so it is never shown.</param>

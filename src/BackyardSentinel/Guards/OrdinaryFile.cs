@@ -2,6 +2,22 @@ using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Guards;
 
+/// <summary>Why a file was not read.</summary>
+internal enum FileTrouble
+{
+    /// <summary>It was.</summary>
+    None,
+
+    /// <summary>It is not there.</summary>
+    Absent,
+
+    /// <summary>It is longer than it may be.</summary>
+    TooLong,
+
+    /// <summary>It is empty, no ordinary file, or must not be read.</summary>
+    Unreadable,
+}
+
 /// <summary>
 /// Reads small files that a garden file names. A name may also lead to a pipe or a device, which has no end or never
 /// begins; such are told by their length of nothing before they are opened.
@@ -13,7 +29,11 @@ internal static class OrdinaryFile
     /// <param name="mostBytes">The largest it may be.</param>
     /// <param name="bytes">Its bytes, or <c>null</c>.</param>
     /// <param name="reason">Why there are none, with the path, without a full stop; or <c>null</c>.</param>
-    public static bool TryRead(string path, int mostBytes, out byte[]? bytes, out Sentence? reason)
+    public static bool TryRead(string path, int mostBytes, out byte[]? bytes, out Sentence? reason) =>
+        Read(path, mostBytes, out bytes, out reason) == FileTrouble.None;
+
+    /// <summary>The same, for a caller that has words of its own for what is wrong.</summary>
+    public static FileTrouble Read(string path, int mostBytes, out byte[]? bytes, out Sentence? reason)
     {
         (bytes, reason) = (null, null);
         try
@@ -22,7 +42,7 @@ internal static class OrdinaryFile
             if (length == 0)
             {
                 reason = $"the file {new Name(path)} is empty or no ordinary file";
-                return false;
+                return FileTrouble.Unreadable;
             }
 
             using var stream = File.OpenRead(path);
@@ -31,17 +51,19 @@ internal static class OrdinaryFile
             if (count > mostBytes)
             {
                 reason = $"the file {new Name(path)} is longer than {mostBytes} bytes";
-                return false;
+                return FileTrouble.TooLong;
             }
 
             bytes = read[..count];
-            return true;
+            return FileTrouble.None;
         }
         catch (Exception cannot) when (cannot is FileNotFoundException or DirectoryNotFoundException)
         {
-            reason = Directory.Exists(path) ? (Sentence)($"the file {new Name(path)} cannot be read: it is a "
-                + $"folder") : $"there is no file {new Name(path)}";
-            return false;
+            var isFolder = Directory.Exists(path);
+            reason = isFolder
+                ? (Sentence)$"the file {new Name(path)} cannot be read: it is a folder"
+                : $"there is no file {new Name(path)}";
+            return isFolder ? FileTrouble.Unreadable : FileTrouble.Absent;
         }
         catch (Exception cannot)
             when (cannot
@@ -52,7 +74,7 @@ internal static class OrdinaryFile
                         or System.Security.SecurityException)
         {
             reason = $"the file {new Name(path)} cannot be read";
-            return false;
+            return FileTrouble.Unreadable;
         }
     }
 

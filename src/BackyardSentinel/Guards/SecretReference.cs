@@ -40,8 +40,9 @@ public sealed record SecretReference(bool FromFile, string Name)
 
     private (string? Value, Sentence? Reason) ReadFile()
     {
-        if (!OrdinaryFile.TryRead(Name, LongestSecret, out var bytes, out var reason))
-            return (null, reason!.Text.Contains("longer", StringComparison.Ordinal) ? $"{reason}, so it is no password file" : reason);
+        var trouble = OrdinaryFile.Read(Name, LongestSecret, out var bytes, out var reason);
+        if (trouble != FileTrouble.None)
+            return (null, trouble == FileTrouble.TooLong ? $"{reason!}, so it is no password file" : reason);
         var secret = new StreamReader(new MemoryStream(bytes!)).ReadToEnd().TrimEnd('\r', '\n');
         return secret.Length > 0 ? (secret, null) : (null, $"the file {new Name(Name)} is empty");
     }

@@ -48,12 +48,13 @@ internal static class AlertWiringReceivers
     /// <param name="what">What it holds, for a sentence.</param>
     public static string FileText(string path, string what)
     {
-        if (OrdinaryFile.TryRead(path, LargestFile, out var bytes, out var reason))
+        var trouble = OrdinaryFile.Read(path, LargestFile, out var bytes, out var reason);
+        if (trouble == FileTrouble.None)
             return new StreamReader(new MemoryStream(bytes!)).ReadToEnd();
         throw new WiringProblemException(
-            reason!.Text.StartsWith("there is no", StringComparison.Ordinal)
+            trouble == FileTrouble.Absent
                 ? $"The file {path} should hold {what}, but it is not there; put it there, or take the key out of the garden file."
-                : $"The file {path} should hold {what}, but {reason.Text.Replace($"the file {path}", "it", StringComparison.Ordinal)}; "
+                : $"The file {path} should hold {what}, but {reason!.Text.Replace($"the file {path}", "it", StringComparison.Ordinal)}; "
                     + "name the right file, or take the key out of the garden file.");
     }
 

@@ -57,7 +57,7 @@ public sealed class GardenServices : IDisposable
                 (topic, payload, ct) => link().PublishOnceAsync(topic, payload, ct),
                 Console.Error,
                 time,
-                ClockIsTrusted);
+                () => GardenClock.WasSet(time.GetUtcNow()));
             _dispatcher = new OutboxDispatcher(_outbox, [.. receivers], _alerts.Policy.Zone, time, log, Random.Shared);
             _dispatcher.Health.Changed += (_, _) => TellAlertPath();
         }
@@ -117,24 +117,25 @@ public sealed class GardenServices : IDisposable
     /// <param name="ct">Asks it to stop.</param>
     public async Task RunAsync(Func<bool> isWell, CancellationToken ct)
     {
-        List<Task> running = [];
+        List<(string Name, Func<CancellationToken, Task> Run)> beside = [];
         if (_dispatcher is not null)
         {
             TellAlertPath();
-            running.Add(_dispatcher.RunAsync(ct));
+            beside.Add(("Sending alerts", _dispatcher.RunAsync));
         }
 
         if (_homie is not null)
-            running.Add(_homie.RunAsync(ct));
+            beside.Add(("The Homie device", _homie.RunAsync));
         if (_capture is not null)
-            running.Add(_capture.RunAsync(ct));
+            beside.Add(("The recording of messages", _capture.RunAsync));
         if (_alerts.Heartbeat(isWell, _time, _log) is { } heartbeat)
-            running.Add(heartbeat.RunAsync(ct));
+            beside.Add(("The heartbeat", heartbeat.RunAsync));
         if (_influx is not null)
-            running.Add(_influx.Forwarder.RunAsync(ct));
+            beside.Add(("The copy in InfluxDB", _influx.Forwarder.RunAsync));
         if (_forecast is not null)
-            running.Add(_forecast.RunAsync(Parts.Forecasts, _time, Random.Shared.NextDouble, _log, _marks, ct));
-        await Task.WhenAll(running.Select(GuardAsync)).ConfigureAwait(false);
+            beside.Add(
+                ("The forecast", token => _forecast.RunAsync(Parts.Forecasts, _time, Random.Shared.NextDouble, _log, _marks, token)));
+        await Task.WhenAll(beside.Select(one => KeptRunning.RunAsync(one.Name, one.Run, _time, _log, ct))).ConfigureAwait(false);
     }
 
     /// <inheritdoc/>
@@ -153,26 +154,6 @@ public sealed class GardenServices : IDisposable
     {
         using var store = SentinelStore.Reading(path);
         return store.Damage() is { } damage ? new StoreDamaged(damage.At, damage.Readings, damage.Lost ?? 0) : null;
-    }
-
-    /// <summary>A year before this program was written is a clock that was never set.</summary>
-    private bool ClockIsTrusted() => _time.GetUtcNow().Year >= 2026;
-
-    private async Task GuardAsync(Task service)
-    {
-        try
-        {
-            await service.ConfigureAwait(false);
-        }
-#pragma warning disable CA1031 // a service beside the loop must not take the loop down with it
-        catch (Exception failure)
-#pragma warning restore CA1031
-        {
-            _log.Error(
-                failure,
-                "A service beside the loop has stopped: {Reason}. The garden is watched on; restart to try it again.",
-                failure.Message);
-        }
     }
 
     /// <summary>

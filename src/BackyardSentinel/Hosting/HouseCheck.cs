@@ -1,5 +1,6 @@
 using BackyardSentinel.Alerting;
 using BackyardSentinel.Delivery;
+using BackyardSentinel.Guards;
 
 namespace BackyardSentinel.Hosting;
 
@@ -29,17 +30,7 @@ public sealed class HouseCheck
         (_freeMb, _alertPath, _damaged) = (freeMb, alertPath, damaged);
 
     /// <summary>Free room on the disk of a file, MB; <c>null</c> where the system does not say.</summary>
-    public static long? FreeMb(string path)
-    {
-        try
-        {
-            return new DriveInfo(Path.GetFullPath(path)).AvailableFreeSpace / (1024 * 1024);
-        }
-        catch (Exception failure) when (failure is IOException or UnauthorizedAccessException or ArgumentException)
-        {
-            return null;
-        }
-    }
+    public static long? FreeMb(string path) => DiskRoom.FreeBytes(path) / (1024 * 1024);
 
     /// <summary>The troubles that stand since the last look.</summary>
     public IReadOnlyList<Occasion> Standing => [.. new Occasion?[] { _diskLow, _pathDead }.OfType<Occasion>()];

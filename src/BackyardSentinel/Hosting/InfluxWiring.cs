@@ -96,7 +96,7 @@ public sealed class InfluxWiring : IDisposable
         var topic = new InfluxTopic(
             state,
             Sender.WaitingSince ?? _since,
-            Forwarder.SafeUs > 0 ? DateTimeOffset.UnixEpoch.AddTicks(Forwarder.SafeUs * TimeSpan.TicksPerMicrosecond) : null,
+            Forwarder.SafeUs > 0 ? StoredTime.ToMoment(Forwarder.SafeUs) : null,
             Waiting(),
             Sender.LastAnswer?.Reason ?? Sender.LastRefusal,
             Sender.Aside);

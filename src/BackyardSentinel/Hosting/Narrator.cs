@@ -89,7 +89,7 @@ public sealed class Narrator(TextWriter output, bool sends = false)
                     $"  {watch.Site.Called(picking.Planting)}: curl on {picking.Curled} of {picking.Shoots} shoots; picking helps now, "
                         + "if at all, before the leaves turn white");
                 break;
-            case SeasonClosed closed:
+            case InfectionSeasonClosed closed:
                 Line(at, $"  {watch.Site.Called(closed.Planting)}: no more infection this season, {closed.Because}");
                 break;
             case ReadingsDoubted doubted:

@@ -42,27 +42,24 @@ public sealed class PageWiring : IDisposable
     /// <param name="time">The clock.</param>
     /// <param name="log">Where sentences go.</param>
     /// <param name="services">Told where the page is once it is served; looks the installation over for it.</param>
-    /// <exception cref="WiringProblemException">Its words or keys cannot be read.</exception>
-    public static PageWiring Of(
-        GardenFile garden, PageSettings settings, SentinelLoop loop, TimeProvider time, ILogger log, ServiceOptions? services) =>
-        new(garden, settings, settings.IsLocal ? PageKeys.Passing() : KeysOf(garden), loop, time, log, services);
-
-    /// <summary>The keys of a garden's page.</summary>
-    /// <param name="garden">The garden.</param>
-    /// <param name="renew">Makes new ones.</param>
-    /// <exception cref="WiringProblemException">They cannot be read or written.</exception>
-    public static PageKeys KeysOf(GardenFile garden, bool renew = false)
+    /// <returns><c>null</c>: its keys cannot be had, which the log tells; the garden is watched on without it.</returns>
+    public static PageWiring? Of(
+        GardenFile garden, PageSettings settings, SentinelLoop loop, TimeProvider time, ILogger log, ServiceOptions? services)
     {
         var path = PageKeys.PathBeside(garden.Store.Path);
         try
         {
-            return PageKeys.Of(path, renew);
+            var keys = settings.IsLocal ? PageKeys.Passing() : PageKeys.Of(path);
+            return new PageWiring(garden, settings, keys, loop, time, log, services);
         }
         catch (Exception failure) when (failure is IOException or UnauthorizedAccessException)
         {
-            throw new WiringProblemException(
-                $"The keys of the page, {path}, cannot be read or made: {failure.Message.TrimEnd('.')}. "
-                    + "Give the service's user the right to its folder.");
+            log.Error(
+                "The page is not served: its keys {Path} cannot be read or made: {Reason}. The garden is watched on without it. "
+                    + "Give the service's user the right to its folder, delete that file, and start the service again: it makes new keys.",
+                path,
+                failure.Message.TrimEnd('.'));
+            return null;
         }
     }
 

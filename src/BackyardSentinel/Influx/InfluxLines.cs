@@ -2,6 +2,7 @@ using BackyardSentinel.Configuration;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Live;
+using BackyardSentinel.Storage;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Influx;
@@ -50,7 +51,7 @@ public sealed class InfluxLines(IReadOnlyCollection<ForwardedKind> what)
         [("site", news.Sensed.Site), ("quantity", news.Sensed.Reading.Quantity.Word()), ("series", news.Sensed.Series)],
         [
             ("value", news.Sensed.Reading.Value),
-            ("received_us", (news.Sensed.ReceivedAt - DateTimeOffset.UnixEpoch).Ticks / TimeSpan.TicksPerMicrosecond),
+            ("received_us", StoredTime.ToMicroseconds(news.Sensed.ReceivedAt)),
         ],
         news.Sensed.Reading.Time);
 

@@ -145,7 +145,7 @@ public sealed class InfluxSender
             new QuarantinedMessage(
                 "influx",
                 $"the InfluxDB server refuses this point: {new English(shown)}",
-                (_time.GetUtcNow().UtcTicks - DateTimeOffset.UnixEpoch.UtcTicks) / TimeSpan.TicksPerMicrosecond,
+                StoredTime.ToMicroseconds(_time.GetUtcNow()),
                 Encoding.UTF8.GetBytes(lines[0])));
         if (MayTell(InfluxOutcome.Refused))
             _log.Warning(

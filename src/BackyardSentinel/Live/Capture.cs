@@ -5,6 +5,7 @@ using System.Text.Unicode;
 using System.Threading.Channels;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Contract;
+using BackyardSentinel.Guards;
 using BackyardSentinel.Mqtt;
 using ILogger = Serilog.ILogger;
 
@@ -45,7 +46,7 @@ public sealed class Capture : IDisposable
     public Capture(CaptureSettings settings, TimeProvider time, ILogger log, Func<long?>? freeBytes = null)
     {
         (_settings, _time, _log) = (settings, time, log);
-        _freeBytes = freeBytes ?? FreeOnDisk;
+        _freeBytes = freeBytes ?? (() => DiskRoom.FreeBytes(settings.Folder));
         _files = new CaptureFiles(settings.Folder, settings.MostBytes);
         (_pausedUntil, _told, _flushed) = (DateTimeOffset.MinValue, DateTimeOffset.MinValue, time.GetUtcNow());
     }
@@ -146,18 +147,6 @@ public sealed class Capture : IDisposable
                 _settings.Folder,
                 failure.Message.TrimEnd('.'));
             return false;
-        }
-    }
-
-    private long? FreeOnDisk()
-    {
-        try
-        {
-            return new DriveInfo(Path.GetFullPath(_settings.Folder)).AvailableFreeSpace;
-        }
-        catch (Exception failure) when (failure is IOException or UnauthorizedAccessException or ArgumentException)
-        {
-            return null;
         }
     }
 }

@@ -55,6 +55,10 @@ public sealed class GardenClock
         StoredUntil = _anchor > wall + Tolerance && !_livedOn ? wall + Tolerance : DateTimeOffset.MaxValue;
     }
 
+    /// <summary>A year before this program was written is a clock that was never set.</summary>
+    /// <param name="wall">What the computer's clock says.</param>
+    public static bool WasSet(DateTimeOffset wall) => wall.Year >= 2026;
+
     /// <summary>Until when what is stored can be true.</summary>
     public DateTimeOffset StoredUntil { get; }
 
@@ -116,6 +120,5 @@ public sealed class GardenClock
     private void Believe(DateTimeOffset wall) =>
         (_anchor, _stamp, _doubt, _ignored, _began) = (wall, _time.GetTimestamp(), null, null, true);
 
-    /// <summary>A year before this program was written is a clock that was never set.</summary>
-    private bool CanBe(DateTimeOffset wall) => wall.Year >= 2026 && _canBe(wall);
+    private bool CanBe(DateTimeOffset wall) => WasSet(wall) && _canBe(wall);
 }

@@ -38,7 +38,7 @@ internal sealed class Hearing
     /// <summary>Until when the service is known to have listened before this start.</summary>
     public static DateTimeOffset? Until(SentinelStore store)
     {
-        var stored = store.LastReceivedUs() is > 0 and var us ? Stamps.ToMoment(us) : (DateTimeOffset?)null;
+        var stored = store.LastReceivedUs() is > 0 and var us ? StoredTime.ToMoment(us) : (DateTimeOffset?)null;
         return store.Listened() is { } noted && !(stored > noted) ? noted : stored;
     }
 

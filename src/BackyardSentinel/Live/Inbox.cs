@@ -20,7 +20,7 @@ internal sealed class Inbox(int capacity, TimeProvider time)
     private readonly Channel<ArrivedMessage?> _waiting = Channel.CreateBounded<ArrivedMessage?>(
         new BoundedChannelOptions(capacity) { SingleReader = true });
 
-    // A word of the reader's to whoever found no room, that there may be some now.
+    // Tells a writer that found no room that there may be some now.
     private readonly Channel<bool> _room = Channel.CreateBounded<bool>(
         new BoundedChannelOptions(1) { FullMode = BoundedChannelFullMode.DropWrite });
 

@@ -112,7 +112,7 @@ internal sealed class Intake(
         var row = unstamped with { ReceivedUs = stamps.Next(clock.IsTheReadings ? reading.Time : now) };
         batch.Rows.Readings.Add(row);
         hearing?.Heard(reading.Time, now);
-        var stamp = Stamps.ToMoment(row.ReceivedUs);
+        var stamp = StoredTime.ToMoment(row.ReceivedUs);
         var sensed = series.Sensed(reading, stamp);
         if (hearing is { MayJudge: false })
         {

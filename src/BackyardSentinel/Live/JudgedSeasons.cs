@@ -1,4 +1,5 @@
 using BackyardSentinel.Configuration;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Phenology;
 using BackyardSentinel.Weather;
 
@@ -8,13 +9,17 @@ namespace BackyardSentinel.Live;
 internal static class JudgedSeasons
 {
     /// <summary>
-    /// Start of the season before the one of a moment, UTC: two seasons are enough to judge this one, with the year behind
-    /// it for the expected bud swell, and nothing takes longer with every year.
+    /// Start of the season before the one of a moment, UTC, that of the site where it is earliest: two seasons are enough to judge
+    /// this one, with the year behind it for the expected bud swell, and nothing takes longer with every year.
     /// </summary>
     public static DateTimeOffset StartFor(GardenFile garden, DateTimeOffset at)
     {
-        var site = garden.Sites[0];
-        var season = new SeasonCalendar(site.LatitudeDeg ?? 0).SeasonOf(LocalDay.Of(at, site.Zone))!.Value;
-        return LocalDay.StartOf(season.Start.AddYears(-1), site.Zone);
+        return garden.Sites.Min(StartAt);
+
+        DateTimeOffset StartAt(Site site)
+        {
+            var season = new SeasonCalendar(site.LatitudeDeg ?? 0).SeasonOf(LocalDay.Of(at, site.Zone))!.Value;
+            return LocalDay.StartOf(season.Start.AddYears(-1), site.Zone);
+        }
     }
 }

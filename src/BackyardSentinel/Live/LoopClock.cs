@@ -17,6 +17,7 @@ internal sealed class LoopClock
     private readonly ILogger _log;
     private readonly Stamps _stamps;
     private readonly GardenClock? _wall;
+    private bool _wasInTrouble;
 
     /// <param name="isTheReadings">The readings' own times are the clock.</param>
     /// <param name="store">What has been lived through.</param>
@@ -41,7 +42,7 @@ internal sealed class LoopClock
     public bool IsTheReadings => _wall is null;
 
     /// <summary>The time that counts, UTC.</summary>
-    public DateTimeOffset Now => _wall?.Now ?? Stamps.ToMoment(_stamps.LastUs);
+    public DateTimeOffset Now => _wall?.Now ?? StoredTime.ToMoment(_stamps.LastUs);
 
     /// <summary>Until when what is stored can be true.</summary>
     public DateTimeOffset StoredUntil => _wall?.StoredUntil ?? DateTimeOffset.MaxValue;
@@ -84,6 +85,10 @@ internal sealed class LoopClock
 
         if (!clock.IsIgnored)
             Wrong = null;
+        var isInTrouble = clock.IsDoubtful || clock.IsIgnored;
+        if (_wasInTrouble && !isInTrouble && news != ClockNews.SetBack)
+            _log.Information("The computer's clock is believed again: it is {Now:u}.", clock.Now);
+        _wasInTrouble = isInTrouble;
         return news;
     }
 

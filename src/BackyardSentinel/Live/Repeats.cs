@@ -20,7 +20,7 @@ internal sealed class Repeats
     private readonly Queue<StoredDelivery> _inOrder = [];
     private long _last;
     private int _connection;
-    // The number that continues the repeated run; 0: the run is over, null: it has not begun.
+    // The number of the delivery expected next while the broker repeats its queue; 0: it no longer does, null: it has not begun.
     private long? _next;
     private bool _safeAreOver;
 

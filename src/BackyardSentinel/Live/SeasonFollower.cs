@@ -53,14 +53,14 @@ public sealed class SeasonFollower
     {
         ArgumentNullException.ThrowIfNull(since);
         // The clock was ahead and was set back: what was sent under its times is not known any more, so all is sent again.
-        if (since.ReceivedUs > Stamps.ToMicroseconds(now + SiteWatch.LargestLead))
+        if (since.ReceivedUs > StoredTime.ToMicroseconds(now + SiteWatch.LargestLead))
             since = since with { ReceivedUs = 0 };
         var newest = Math.Max(_book.NewestUs(EarliestMs(since.ReceivedUs)), since.ReceivedUs);
         var stretchEnd = since.ReceivedUs + (LongestStretch.Ticks / TimeSpan.TicksPerMicrosecond);
         var untilUs = since.ReceivedUs > 0 ? Math.Min(newest, stretchEnd) : newest;
         var reached = since with { ReceivedUs = untilUs, Journal = _book.JournalNumber() };
         var isAll = untilUs == newest;
-        var clock = Stamps.ToMoment(untilUs);
+        var clock = StoredTime.ToMoment(untilUs);
         if (isAll && untilUs > 0 && now - Uncommitted > clock)
             clock = now - Uncommitted;
         var outages = _book.Outages();
@@ -94,7 +94,7 @@ public sealed class SeasonFollower
 
     private void Recall(ForwardMark since, DateTimeOffset now)
     {
-        var clock = Stamps.ToMoment(since.ReceivedUs);
+        var clock = StoredTime.ToMoment(since.ReceivedUs);
         _outages = [.. _book.Outages().Where(outage => outage <= clock)];
         _told.Clear();
         var watches = NewWatches(_outages, since.Journal);
@@ -140,7 +140,7 @@ public sealed class SeasonFollower
         _told.Clear();
         var changedUs = reached.Journal != since.Journal || since.ReceivedUs == 0 ? 0 : since.ReceivedUs;
         if (outages.Except(_outages).ToList() is [var outage, ..])
-            changedUs = Math.Min(changedUs, Stamps.ToMicroseconds(outage));
+            changedUs = Math.Min(changedUs, StoredTime.ToMicroseconds(outage));
         var watches = NewWatches(outages, reached.Journal);
         foreach (var news in Feed(watches, Season(reached, now), since.ReceivedUs, changedUs, clock))
             yield return news;
@@ -175,7 +175,7 @@ public sealed class SeasonFollower
         long changedUs,
         DateTimeOffset clock)
     {
-        var (since, changed) = (Stamps.ToMoment(sinceUs), Stamps.ToMoment(changedUs));
+        var (since, changed) = (StoredTime.ToMoment(sinceUs), StoredTime.ToMoment(changedUs));
         var isNews = changedUs == 0;
         foreach (var (sensed, at, _) in SeasonOrder.Of(rows, DateTimeOffset.MaxValue, withHeard: false))
         {

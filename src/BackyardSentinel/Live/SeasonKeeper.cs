@@ -96,11 +96,13 @@ internal sealed class SeasonKeeper
         if (_parts.Forecasts.Take() is { } forecast) TakeForecast(forecast);
         try
         {
-            if (_parts.Answers is not { } answers || answers.LastUs() is var lastUs && lastUs == _answersUs)
+            if (_parts.Answers is not { } answers || answers.LastUs() == _answersUs)
                 return;
             foreach (var answer in answers.Rows().Where(answer => answer.ReceivedUs > _answersUs))
+            {
                 _log.Information("{Answer}", Board.Season.Answer(answer.ToAnswer()));
-            _answersUs = lastUs;
+                _answersUs = answer.ReceivedUs; // One more may have come since the look.
+            }
         }
         catch (SqliteException failure)
         {

@@ -4,6 +4,7 @@ using BackyardSentinel.Guards;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Storage;
+using BackyardSentinel.Weather;
 using Polly;
 using ILogger = Serilog.ILogger;
 
@@ -220,7 +221,7 @@ public sealed class SentinelLoop
         _stamps.GoBackTo(now);
         _intake.ForgetHeldBack();
         _topics.Forget();
-        _minute = MinuteOf(now);
+        _minute = ClockMinute.Of(now);
         await JudgeAgainAsync("The clock was set back", ct).ConfigureAwait(false);
     }
 
@@ -234,8 +235,6 @@ public sealed class SentinelLoop
         _hearing is { MayJudge: false },
         _intake.Batteries);
 
-    private static DateTimeOffset MinuteOf(DateTimeOffset now) => new(now.UtcTicks - now.UtcTicks % TimeSpan.TicksPerMinute, TimeSpan.Zero);
-
     private void Tick()
     {
         if (_hearing is null)
@@ -245,7 +244,7 @@ public sealed class SentinelLoop
         if (!_hearing.MayJudge)
             return;
         _intake.JudgeHeldBack();
-        var minute = MinuteOf(now);
+        var minute = ClockMinute.Of(now);
         if (minute <= _minute)
             return;
         _minute = minute;
@@ -260,7 +259,7 @@ public sealed class SentinelLoop
     private async Task LookUpAsync(CancellationToken ct)
     {
         _keeper.TakeWhatCame();
-        _hearing?.Note(_clock.Now, Stamps.ToMoment(_stamps.LastUs));
+        _hearing?.Note(_clock.Now, StoredTime.ToMoment(_stamps.LastUs));
         _intake.TellRepeated();
         _old.Look(_clock.Now);
         if (_keeper.JournalHasGrown())

@@ -39,6 +39,6 @@ public static class SeriesMaps
         ArgumentNullException.ThrowIfNull(map);
         return map.Sensed(
             new Reading(map.Quantity, DateTimeOffset.FromUnixTimeMilliseconds(row.TimeMs), row.Value, default, map.Rank),
-            Stamps.ToMoment(row.ReceivedUs));
+            StoredTime.ToMoment(row.ReceivedUs));
     }
 }

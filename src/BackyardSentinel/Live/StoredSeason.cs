@@ -102,7 +102,7 @@ public sealed class StoredSeason
             if (store.Damage() is { } rescued && rescued.At > at - RecentDamage && rescued.At <= at)
                 findings.Add(rescued.Sentence(sites[0].Zone));
             refused = store.Quarantine();
-            refused.RemoveAll(row => Stamps.ToMoment(row.FirstUs) > at);
+            refused.RemoveAll(row => StoredTime.ToMoment(row.FirstUs) > at);
         }
 
         season.AdvanceTo(at);

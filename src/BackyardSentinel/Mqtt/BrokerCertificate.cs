@@ -13,6 +13,9 @@ internal sealed class BrokerCertificate(BrokerOptions broker)
 {
     private const X509ChainStatusFlags Strangers = X509ChainStatusFlags.UntrustedRoot | X509ChainStatusFlags.PartialChain;
 
+    /// <summary>What the runtime has not looked at, once it has found one of the other faults.</summary>
+    private const X509ChainStatusFlags NotAsked = X509ChainStatusFlags.RevocationStatusUnknown | X509ChainStatusFlags.OfflineRevocation;
+
     /// <summary>What is wrong with the certificate, without a full stop; <c>null</c>: nothing, or none was shown.</summary>
     public Sentence? Fault { get; private set; }
 
@@ -59,7 +62,8 @@ internal sealed class BrokerCertificate(BrokerOptions broker)
                     + $"renew the one or set the other";
         }
 
-        if ((all & ~(Strangers | X509ChainStatusFlags.NotTimeValid)) is var others && others != 0)
+        const X509ChainStatusFlags Told = Strangers | X509ChainStatusFlags.NotTimeValid;
+        if ((all & ~((all & Told) == 0 ? Told : Told | NotAsked)) is var others && others != 0)
             yield return $"its chain of signatures is not sound ({new English(others.ToString())})";
     }
 
@@ -67,8 +71,8 @@ internal sealed class BrokerCertificate(BrokerOptions broker)
 
     private Sentence WrongName(X509Certificate2? certificate)
     {
-        var names = certificate?.Extensions.OfType<X509SubjectAlternativeNameExtension>().FirstOrDefault() is { } names2
-            ? names2.EnumerateDnsNames().Concat(names2.EnumerateIPAddresses().Select(address => address.ToString())).Take(5).ToList()
+        var names = certificate?.Extensions.OfType<X509SubjectAlternativeNameExtension>().FirstOrDefault() is { } others
+            ? others.EnumerateDnsNames().Concat(others.EnumerateIPAddresses().Select(address => address.ToString())).Take(5).ToList()
             : [];
         return names.Count > 0
             ? (Sentence)($"it is made out for {Sentence.Names(names)} and not for {new Name(broker.Host)}. "

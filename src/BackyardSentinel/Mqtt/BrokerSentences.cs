@@ -68,7 +68,7 @@ internal static class BrokerSentences
                             $"The broker's name {new Name(broker.Host)} cannot be looked up. Is it spelt right, and is this computer on "
                                 + $"the network?",
                         SocketError.ConnectionReset when broker.Tls => NoTls(where),
-                        SocketError.ConnectionReset => WithOtherTls($"The broker at {where} broke the connection off.", broker),
+                        SocketError.ConnectionReset or SocketError.Shutdown => NoAnswer(where, broker),
                         _ => $"The broker at {where} cannot be reached over the network "
                             + $"({new English(socket.SocketErrorCode.ToString())}).",
                     };
@@ -82,10 +82,7 @@ internal static class BrokerSentences
                 case MqttProtocolViolationException:
                     return WithOtherTls($"What listens at {where} does not speak MQTT. Check host and port in the garden file.", broker);
                 case MqttCommunicationException when inner.InnerException is null:
-                    return WithOtherTls(
-                        $"The broker at {where} closed the connection without an answer that makes sense. Is it an MQTT broker, "
-                            + $"and is the port right?",
-                        broker);
+                    return NoAnswer(where, broker);
             }
         }
 
@@ -126,6 +123,11 @@ internal static class BrokerSentences
         for (var cause = failure; cause is not null; cause = cause.InnerException)
             yield return cause;
     }
+
+    /// <summary>Which of its spellings the system gives for it goes by how far we came before the other end closed.</summary>
+    private static Sentence NoAnswer(Name where, BrokerOptions broker) => WithOtherTls(
+        $"The broker at {where} closed the connection without an answer that makes sense. Is it an MQTT broker, and is the port right?",
+        broker);
 
     private static Sentence NoTls(Name where) =>
         $"What listens at {where} does not speak TLS. Name the broker's port for TLS, usually 8883, or set tls: false.";

@@ -22,7 +22,7 @@ public sealed class MqttLink
     /// <summary>
     /// The longest pause; with <see cref="BrokerPatience.StepLimit"/> before it, a broker that is well again is found within two minutes.
     /// </summary>
-    private static readonly TimeSpan LongestPause = TimeSpan.FromSeconds(100);
+    private static readonly TimeSpan LongestPause = TimeSpan.FromSeconds(95);
 
     /// <summary>So often, at most, two clients of one name throw each other out; a little longer by chance.</summary>
     private static readonly TimeSpan TakeoverPause = TimeSpan.FromMinutes(1);
@@ -48,12 +48,12 @@ public sealed class MqttLink
     private readonly InDoubt _inDoubt = new();
     private readonly LinkReceiver _receiver;
     private readonly HashSet<string> _said = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, DateTimeOffset> _told = new(StringComparer.Ordinal);
     private readonly bool _retainedEachTime;
     private int _connections;
     private bool _wasConnected;
     private int _closedInARow;
     private long _lastUp;
-    private (string Reason, DateTimeOffset At)? _told;
     private volatile BrokerTalk? _talk;
 
     /// <summary>Makes a link that is not yet connected.</summary>
@@ -186,7 +186,7 @@ public sealed class MqttLink
                 await talk.SayAsync(allSent, ct).ConfigureAwait(false);
             }
 
-            _told = null;
+            _told.Clear();
             (_talk, IsUp) = (talk, true);
             try
             {
@@ -209,7 +209,10 @@ public sealed class MqttLink
             if (isIn && failure is not LinkException && lost.Task.IsCompleted)
                 throw Loss(await lost.Task.ConfigureAwait(false));
             _closedInARow = 0;
-            throw failure as LinkException ?? new LinkException(BrokerSentences.ForFailure(failure, _broker, certificate), inner: failure);
+            var reason = isIn
+                ? BrokerSentences.ForLoss(MqttClientDisconnectReason.UnspecifiedError, _broker, false)
+                : BrokerSentences.ForFailure(failure, _broker, certificate);
+            throw failure as LinkException ?? new LinkException(reason, inner: failure);
         }
         finally
         {
@@ -283,9 +286,13 @@ public sealed class MqttLink
     private void Tell(string reason, TimeSpan pause)
     {
         var now = _time.GetUtcNow();
-        var isNews = _told is not { } told || told.Reason != reason || now - told.At >= Repeat || now < told.At;
+        var isNews = !_told.TryGetValue(reason, out var at) || now - at >= Repeat || now < at;
         if (isNews)
-            _told = (reason, now);
+        {
+            if (_told.Count >= 50) _told.Clear(); // A line that fails otherwise each time gets no more memory than this.
+            _told[reason] = now;
+        }
+
         _log.Write(
             isNews ? LogEventLevel.Warning : LogEventLevel.Debug,
             "{Reason} It is tried again, next in {Delay:0.0} s.",

@@ -42,7 +42,7 @@ internal sealed record ListenResult
     public required IReadOnlyList<LeftOut> Others { get; init; }
 
     /// <summary>Sorts what came from a broker.</summary>
-    public static ListenResult Of(GardenFile? garden, Hearing hearing, string broker, TimeSpan length) =>
+    public static ListenResult Of(GardenFile? garden, HeardMessages hearing, string broker, TimeSpan length) =>
         Of(garden, hearing) with { Broker = broker, Length = length };
 
     /// <summary>Shows one message.</summary>
@@ -51,7 +51,7 @@ internal sealed record ListenResult
     /// <param name="topic">Its own topic, without wildcards; <c>null</c>: none was told.</param>
     /// <param name="payload">Its bytes.</param>
     /// <param name="now">The time now.</param>
-    public static ListenResult OfMessage(GardenFile? garden, Hearing hearing, string? topic, byte[] payload, DateTimeOffset now)
+    public static ListenResult OfMessage(GardenFile? garden, HeardMessages hearing, string? topic, byte[] payload, DateTimeOffset now)
     {
         hearing.Take(topic ?? AnyTopic, payload, retained: false, now);
         return Of(garden, hearing) with
@@ -61,7 +61,7 @@ internal sealed record ListenResult
         };
     }
 
-    private static ListenResult Of(GardenFile? garden, Hearing hearing)
+    private static ListenResult Of(GardenFile? garden, HeardMessages hearing)
     {
         List<SeriesProposal> proposed = [];
         List<ReadAlready> read = [];

@@ -13,7 +13,7 @@ public sealed record StoredAnswer(long ReceivedUs, string Episode, string Kind, 
     /// <summary>The answer as alerts are decided on by it.</summary>
     public Answer ToAnswer()
     {
-        var at = DateTimeOffset.UnixEpoch.AddTicks(ReceivedUs * TimeSpan.TicksPerMicrosecond);
+        var at = StoredTime.ToMoment(ReceivedUs);
         return UntilMs is { } until
             ? new LaterAnswer(Episode, at, DateTimeOffset.FromUnixTimeMilliseconds(until))
             : new SeenAnswer(Episode, at);

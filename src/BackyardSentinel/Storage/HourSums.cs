@@ -5,11 +5,12 @@ namespace BackyardSentinel.Storage;
 /// <summary>
 /// The number of readings of each past hour, by their own times, and what their sums come to. An hour is written down when
 /// readings have come that are two hours later, so that this costs no write of its own each time; what comes for it later is
-/// added. Readings of the hours before that are guarded by their own sums alone.
+/// added. Hours that are not written down yet rely on the sums of their rows.
 /// </summary>
 internal sealed class HourSums
 {
-    private const long HourMs = 3_600_000;
+    /// <summary>Milliseconds of an hour.</summary>
+    public const long HourMs = 3_600_000;
 
     private readonly SqliteConnection _connection;
     private readonly Dictionary<long, (long Readings, long Total)> _open = [], _batch = [];

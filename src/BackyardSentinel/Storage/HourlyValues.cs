@@ -15,7 +15,7 @@ public readonly record struct StoredHour(
     int Series, long Hour, double Low, double Mean, double High, double Total, long Readings, int Quarters)
 {
     /// <summary>Start of the hour, UTC.</summary>
-    public DateTimeOffset Start => DateTimeOffset.FromUnixTimeMilliseconds(Hour * 3_600_000);
+    public DateTimeOffset Start => DateTimeOffset.FromUnixTimeMilliseconds(Hour * HourSums.HourMs);
 }
 
 /// <summary>
@@ -24,8 +24,6 @@ public readonly record struct StoredHour(
 /// </summary>
 internal static class HourlyValues
 {
-    private const long HourMs = 3_600_000;
-
     private const string Columns = "series, hour, low, mean, high, total, readings, quarters";
 
     /// <summary>A piece holds whole hours up to about so many readings, and of an hour at most so many series.</summary>
@@ -46,8 +44,8 @@ internal static class HourlyValues
             var lastSeries = (long)connection.Value(
                 "select max(series) from (select distinct series from readings where time_ms >= $a and time_ms "
                     + "< $b order by series limit $c)",
-                hour * HourMs,
-                (hour + 1) * HourMs,
+                hour * HourSums.HourMs,
+                (hour + 1) * HourSums.HourMs,
                 PieceSeries)!;
             count += TakeHour(connection, hour, lastSeries, taken);
         }
@@ -78,12 +76,12 @@ internal static class HourlyValues
 
     /// <summary>The end of the last hour of which there is a value, hours since 1970 UTC; <c>null</c>: there is none.</summary>
     public static long? Until(SqliteConnection connection) =>
-        connection.Value($"select max(hour) + 1 from hourly where hour < {StoredTime.LastMs / HourMs}") as long?;
+        connection.Value($"select max(hour) + 1 from hourly where hour < {StoredTime.LastMs / HourSums.HourMs}") as long?;
 
     private static int TakeHour(SqliteConnection connection, long hour, long lastSeries, Func<int, double, double?> taken)
     {
         const string These = "from readings where time_ms >= $a and time_ms < $b and series <= $c";
-        var (fromMs, toMs) = (hour * HourMs, (hour + 1) * HourMs);
+        var (fromMs, toMs) = (hour * HourSums.HourMs, (hour + 1) * HourSums.HourMs);
         var rows = connection.Rows(
             $"select {ReadingRow.Columns} {These}",
             row => (Reading: ReadingRow.Of(row, out var sum), Sum: sum),
@@ -124,7 +122,7 @@ internal static class HourlyValues
             values.Max(one => one.Value),
             Math.Round(values.Sum(one => one.Value), 3),
             values.Count,
-            values.Select(one => one.TimeMs / (HourMs / 4)).Distinct().Count());
+            values.Select(one => one.TimeMs / (HourSums.HourMs / 4)).Distinct().Count());
 
     /// <summary>A reading that comes years late joins its hour.</summary>
     private static void Keep(SqliteConnection connection, in StoredHour hour)

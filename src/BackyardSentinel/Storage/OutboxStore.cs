@@ -166,6 +166,15 @@ public sealed class OutboxStore : IDisposable
             return Moment("select max(next_ms) from outbox where state = 'delivered' and ($a = '' or receiver = $a)", receiver ?? "");
     }
 
+    /// <summary>When the last message of an episode was written, ms since 1970 UTC; <c>null</c>: there is none.</summary>
+    /// <param name="receiver">To this receiver.</param>
+    /// <param name="episode">The episode.</param>
+    public long? LastCreatedMs(string receiver, string episode)
+    {
+        lock (_gate)
+            return Moment("select max(created_ms) from outbox where receiver = $a and episode = $b", receiver, episode);
+    }
+
     /// <summary>When the oldest message was written that is neither delivered, replaced nor told of, ms since 1970 UTC.</summary>
     /// <param name="afterMs">Messages written up to this moment are left out, ms since 1970 UTC.</param>
     public long? OldestOpenMs(long afterMs)

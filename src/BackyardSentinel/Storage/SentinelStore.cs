@@ -110,19 +110,12 @@ public sealed class SentinelStore : IDisposable
         var (first, last) = only is null || _series.Values.All(only.Contains) ? (long.MinValue, long.MaxValue)
             : only.Count == 0 ? (0, -1)
             : (only.Min(), only.Max());
-        using var command = _connection.Command(
-            $"select {ReadingRow.Columns} from readings where time_ms >= $a and series between $b and $c order by time_ms, series",
-            from?.ToUnixTimeMilliseconds() ?? StoredTime.FirstMs,
-            first,
-            last);
-        using var row = command.ExecuteReader();
-        for (var more = row.Read(); more; more = ReadingRow.Next(row))
+        using var ahead = new ReadingsAhead(_connection.DataSource, from?.ToUnixTimeMilliseconds() ?? StoredTime.FirstMs, first, last);
+        while (ahead.Next() is { Count: > 0 } rows)
         {
-            var reading = ReadingRow.Of(row, out var sum);
-            if (RowSum.Holds(reading, sum))
-                yield return reading;
-            else
-                DamagedReadings++;
+            foreach (var row in rows)
+                yield return row;
+            DamagedReadings = ahead.Damaged;
         }
     }
 
@@ -202,6 +195,10 @@ public sealed class SentinelStore : IDisposable
         Run(
             $"update outbox set state = 'expired-reported', created_ms = {nowMs}, next_ms = null, "
                 + $"last_answer = 'it was made while the clock was ahead' where created_ms > {limitMs} and state = 'waiting'");
+        // What went out then would count as newer than all that comes for years.
+        Run(
+            $"update outbox set created_ms = min(created_ms, {nowMs}), next_ms = min(next_ms, {nowMs}) "
+                + $"where created_ms > {limitMs} or next_ms > {limitMs}");
         Run($"delete from answers where received_us > {limitMs * 1000}");
         transaction.Commit();
         _writer?.Reload();
@@ -343,7 +340,7 @@ public sealed class SentinelStore : IDisposable
     }
 
     /// <summary>Readings of times before this were not looked over.</summary>
-    private long NotLookedOverMs => _lookedOver is var (_, from) ? StoreCheck.FirstHour(from) * 3_600_000 : long.MaxValue;
+    private long NotLookedOverMs => _lookedOver is var (_, from) ? StoreCheck.FirstHour(from) * HourSums.HourMs : long.MaxValue;
 
     /// <summary>Readings are no longer those that were asked for.</summary>
     private void Forget() => (_lastReceivedUs, _lookedOver) = (null, null);

@@ -40,6 +40,11 @@ public static class StoreBackup
             Note(store, now);
             return copy;
         }
+        catch (StoreException)
+        {
+            StoreFiles.Delete(part);
+            throw;
+        }
         catch (Exception failure) when (failure is SqliteException or IOException or UnauthorizedAccessException)
         {
             StoreFiles.Delete(part);
@@ -78,6 +83,9 @@ public static class StoreBackup
         try
         {
             StoreFiles.Delete(copy);
+            StoreFiles.MakeFor(copy);
+            // Whoever restores it, the service must be able to write it: it gets the rights of the one it replaces, or of a new one.
+            var rights = OperatingSystem.IsWindows() ? OwnerOnly : File.GetUnixFileMode(File.Exists(store) ? store : copy);
             CreatePrivate(copy);
             File.Copy(backup, copy, overwrite: true);
             if (File.Exists(backup + "-wal"))
@@ -99,6 +107,8 @@ public static class StoreBackup
             }
 
             StoreFiles.KeepTo(copy);
+            if (!OperatingSystem.IsWindows())
+                File.SetUnixFileMode(copy, rights);
             var kept = File.Exists(store)
                 ? string.Create(CultureInfo.InvariantCulture, $"{store}.before-restore-{now.UtcDateTime:yyyyMMdd'T'HHmmss'Z'}")
                 : null;

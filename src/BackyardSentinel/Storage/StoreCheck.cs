@@ -11,22 +11,29 @@ internal static class StoreCheck
 {
     /// <summary>All that there is to look at: the pages, every table, the readings of the years that are asked for.</summary>
     /// <param name="connection">The file.</param>
-    /// <param name="from">Readings before this moment are not looked at; <c>null</c>: all are.</param>
-    /// <param name="onReading">Told each reading that is looked at; <c>null</c>: nobody asks.</param>
     /// <returns>A clause for each fault; none: it is sound.</returns>
-    public static IReadOnlyList<string> Whole(
-        SqliteConnection connection, DateTimeOffset? from = null, Action<StoredReading>? onReading = null)
+    public static IReadOnlyList<string> Whole(SqliteConnection connection) => Whole(connection, null, out _);
+
+    /// <summary>The same, where not all of the years are asked for.</summary>
+    /// <param name="connection">The file.</param>
+    /// <param name="from">Readings before this moment are not looked at; <c>null</c>: all are.</param>
+    /// <param name="newestUs">The latest stamp of arrival among those that are, µs since 1970 UTC; 0: there is none.</param>
+    /// <returns>A clause for each fault; none: it is sound.</returns>
+    public static IReadOnlyList<string> Whole(SqliteConnection connection, DateTimeOffset? from, out long newestUs)
     {
+        newestUs = 0;
         try
         {
             if (connection.Value("pragma quick_check(1)") is not "ok")
                 return ["its pages do not fit together"];
+            var readings = ReadingsCheck.Of(connection, FirstHour(from));
+            newestUs = readings.NewestUs;
             // Hourly values are many and judged by nobody at a start.
             return
             [
                 .. Tables(connection),
                 .. from is null ? StoreTables.All.Where(table => table.Name == "hourly").SelectMany(table => Table(connection, table)) : [],
-                .. Readings(connection, from, onReading),
+                .. Faults(readings),
             ];
         }
         catch (Exception failure) when (Tells(failure))
@@ -85,66 +92,14 @@ internal static class StoreCheck
                 : $"the rows of {table.Name} do not come to what was written down";
     }
 
-    private static IEnumerable<string> Readings(SqliteConnection connection, DateTimeOffset? from, Action<StoredReading>? onReading)
+    private static IEnumerable<string> Faults(ReadingsCheck readings)
     {
-        var first = FirstHour(from);
-        var kept = new Queue<(long Hour, long Readings, long Total)>(
-            connection.Rows(
-                "select hour, readings, total from hours where hour >= $a order by hour",
-                row => (row.GetInt64(0), row.GetInt64(1), row.GetInt64(2)),
-                first));
-        var last = HourSums.LastIn(connection);
-        long wrong = 0, missing = 0, odd = 0, readings = 0, total = 0, hour = -1;
-        using (var command = connection.Command(
-            $"select {ReadingRow.Columns} from readings where time_ms >= $a order by time_ms",
-            first * 3_600_000))
-        using (var row = command.ExecuteReader())
-        {
-            for (var more = row.Read(); more; more = ReadingRow.Next(row))
-            {
-                var reading = ReadingRow.Of(row, out var sum);
-                if (sum != RowSum.Of(reading))
-                    wrong++;
-                onReading?.Invoke(reading);
-                if (HourSums.HourOf(reading.TimeMs) is var now && now != hour)
-                {
-                    Close();
-                    (hour, readings, total) = (now, 0, 0);
-                }
-
-                (readings, total) = (readings + 1, total + sum);
-            }
-        }
-
-        Close();
-        foreach (var rest in kept)
-            missing += rest.Readings;
-        if (wrong > 0)
-            yield return Counted(wrong, "reading differs", "readings differ") + " from what was written";
-        if (missing > 0)
-            yield return Counted(missing, "reading is missing", "readings are missing");
-        if (odd > 0 && wrong == 0)
-            yield return Counted(odd, "hour of readings does", "hours of readings do") + " not come to what was written down";
-
-        void Close()
-        {
-            if (readings == 0)
-                return;
-            while (kept.TryPeek(out var before) && before.Hour < hour)
-                missing += kept.Dequeue().Readings;
-            if (kept.TryPeek(out var same) && same.Hour == hour)
-            {
-                kept.Dequeue();
-                if (same.Readings > readings)
-                    missing += same.Readings - readings;
-                else if (same.Readings != readings || same.Total != total)
-                    odd++;
-            }
-            else if (hour <= last)
-            {
-                odd++;
-            }
-        }
+        if (readings.Wrong > 0)
+            yield return Counted(readings.Wrong, "reading differs", "readings differ") + " from what was written";
+        if (readings.Missing > 0)
+            yield return Counted(readings.Missing, "reading is missing", "readings are missing");
+        if (readings.OddHours > 0 && readings.Wrong == 0)
+            yield return Counted(readings.OddHours, "hour of readings does", "hours of readings do") + " not come to what was written down";
     }
 
     private static string Counted(long count, string one, string many, string of = "") =>

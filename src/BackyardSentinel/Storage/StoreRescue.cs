@@ -39,18 +39,16 @@ public static class StoreRescue
     {
         ArgumentNullException.ThrowIfNull(onDamage);
         FinishMoving(path);
-        var newestUs = 0L;
-        if (Fault(path, from, Note) is not { } fault)
+        if (Fault(path, from, out var newestUs) is not { } fault)
             return SentinelStore.OpenAlone(path, newestUs, from);
         onDamage(Rescue(path, fault, time.GetUtcNow()));
         return SentinelStore.OpenAlone(path);
-
-        void Note(StoredReading row) => newestUs = Math.Max(newestUs, StoredTime.IsMicroseconds(row.ReceivedUs) ? row.ReceivedUs : 0);
     }
 
     /// <summary>What is wrong with a store, as a clause; <c>null</c>: nothing, or there is none.</summary>
-    private static string? Fault(string path, DateTimeOffset? from, Action<StoredReading> onReading)
+    private static string? Fault(string path, DateTimeOffset? from, out long newestUs)
     {
+        newestUs = 0;
         if (!File.Exists(path))
             return null;
         if (new FileInfo(path).Length == 0)
@@ -62,7 +60,7 @@ public static class StoreRescue
                     CultureInfo.InvariantCulture,
                     $"the file beside it ({Path.GetFileName(path)}-wal), with the last {lost} commits, cannot be read");
             using var connection = StoreSchema.Open(path, isAlone: true);
-            return StoreCheck.Whole(connection, from, onReading) is { Count: > 0 } faults ? string.Join("; ", faults) : null;
+            return StoreCheck.Whole(connection, from, out newestUs) is { Count: > 0 } faults ? string.Join("; ", faults) : null;
         }
         catch (StoreException failure) when (failure.IsDamage && IsOurs(path))
         {
@@ -158,17 +156,30 @@ public static class StoreRescue
         var folder = Path.GetDirectoryName(Path.GetFullPath(path))!;
         if (!Directory.Exists(folder))
             return;
-        foreach (var saved in Directory.GetFiles(folder, $"{Path.GetFileName(path)}.damaged-*{Saved}"))
+        try
         {
-            var aside = saved[..^Saved.Length];
-            foreach (var beside in (string[])["-shm", "-wal", ""])
-            {
-                if (File.Exists(path + beside) && !File.Exists(aside + beside))
-                    File.Move(path + beside, aside + beside);
-            }
-
-            File.Move(saved, path, overwrite: false);
+            foreach (var saved in Directory.GetFiles(folder, $"{Path.GetFileName(path)}.damaged-*{Saved}"))
+                TakeItsPlace(saved, path);
         }
+        catch (Exception failure) when (failure is IOException or UnauthorizedAccessException)
+        {
+            throw new StoreException(
+                $"The store {path} was damaged, and what could be saved of it lies beside it as a file that ends in {Saved}, but cannot be "
+                    + $"put in its place: {failure.Message.TrimEnd('.')}. Let the service's user write in {folder}, and start it again.",
+                failure);
+        }
+    }
+
+    private static void TakeItsPlace(string saved, string path)
+    {
+        var aside = saved[..^Saved.Length];
+        foreach (var beside in (string[])["-shm", "-wal", ""])
+        {
+            if (File.Exists(path + beside) && !File.Exists(aside + beside))
+                File.Move(path + beside, aside + beside);
+        }
+
+        File.Move(saved, path, overwrite: false);
     }
 
     private static string Phrase(IReadOnlyList<(string Table, long Count)> lost) =>

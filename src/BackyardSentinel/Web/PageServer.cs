@@ -17,10 +17,10 @@ public sealed class PageServer(PageSettings settings, PageParts parts, PageKeys 
 {
     private static readonly TimeSpan StopWithin = TimeSpan.FromSeconds(2);
 
-    /// <summary>Where it is served; <c>null</c> until it is.</summary>
-    public Uri? Address { get; private set; }
+    /// <summary>The TCP port on which it is served; 0 until it is.</summary>
+    public int Port { get; private set; }
 
-    /// <summary>Told the address once the page is served.</summary>
+    /// <summary>Told the address for people once the page is served.</summary>
     public Action<Uri>? OnServed { get; init; }
 
     /// <summary>Runs until cancelled. A port that is taken is told, and the service goes on without a page.</summary>
@@ -44,9 +44,10 @@ public sealed class PageServer(PageSettings settings, PageParts parts, PageKeys 
         }
 
         await using var served = app;
-        Address = HostNames.AddressOf(settings, PortOf(app));
-        log.Information("The page is served at {Address}", Address);
-        OnServed?.Invoke(Address);
+        Port = PortOf(app);
+        var address = HostNames.AddressOf(settings, Port);
+        log.Information("The page is served at {Address}", address);
+        OnServed?.Invoke(address);
         try
         {
             await Task.Delay(Timeout.InfiniteTimeSpan, time, ct).ConfigureAwait(false);

@@ -211,7 +211,7 @@ public class StageSpanTests
     /// The days from which the buds may be open, last seen shut before; the expected 01, 09 and 11; and the day from which they are
     /// open.
     /// </summary>
-    private static (DateOnly?[] Days, SeasonClosed? Closed) Walk(RecordedYear year)
+    private static (DateOnly?[] Days, InfectionSeasonClosed? Closed) Walk(RecordedYear year)
     {
         var season = year.Until!.Value.Year;
         var dates = new DateOnly?[3];
@@ -228,6 +228,6 @@ public class StageSpanTests
                 .. dates,
                 changes.LastOrDefault(change => change.To == BudState.Open)?.On,
             ],
-            events.OfType<SeasonClosed>().FirstOrDefault(closed => closed.On.Year == season));
+            events.OfType<InfectionSeasonClosed>().FirstOrDefault(closed => closed.On.Year == season));
     }
 }

@@ -65,7 +65,7 @@ public class SpraySafetyTests
     {
         var bare = SpraySafety.ForMix(Copper, UnitSystem.Metric).ToList();
         Assert.Contains(bare, line => line.Text.Contains("the label's re-entry time has passed", StringComparison.Ordinal));
-        Assert.Contains("Keep the label's days before harvest; eat nothing sprayed before.", bare.Select(one => one.Text));
+        Assert.Contains("Keep the label's days before harvest; eat no fruit before that.", bare.Select(one => one.Text));
         Assert.DoesNotContain(
             bare,
             line => line.Text.StartsWith("Not below", StringComparison.Ordinal)
@@ -74,7 +74,7 @@ public class SpraySafetyTests
         var label = new LabelLimit { ReEntryH = 48, PreHarvestDays = 21, MinTemperatureC = 5, MaxTemperatureC = 30 };
         var told = SpraySafety.ForMix(Copper with { Label = label }, UnitSystem.Metric).ToList();
         Assert.Contains(told, line => line.Text.Contains("the spray has dried and 48 h have passed", StringComparison.Ordinal));
-        Assert.Contains("No fruit is picked for 21 days after the last spray; eat nothing sprayed before.", told.Select(one => one.Text));
+        Assert.Contains("No fruit is picked for 21 days after the last spray; eat none before that.", told.Select(one => one.Text));
         Assert.Equal(["Not below 5 °C.", "Not above 30 °C."], told.TakeLast(2).Select(one => one.Text));
     }
 

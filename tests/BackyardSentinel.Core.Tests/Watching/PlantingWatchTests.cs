@@ -119,7 +119,7 @@ public class PlantingWatchTests
         diary.Wet(30, 10, 20).Dry(12);
         var seen = Watched(diary, Stage(1, "2027-02-01", 9), Stage(2, "2027-02-03", 69));
 
-        var closed = Assert.Single(seen.Events.OfType<SeasonClosed>());
+        var closed = Assert.Single(seen.Events.OfType<InfectionSeasonClosed>());
         Assert.Equal((new DateOnly(2027, 2, 11), true), (closed.On, closed.WarmDays));
         Assert.Empty(Opened(seen));
     }

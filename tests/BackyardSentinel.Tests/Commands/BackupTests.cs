@@ -118,6 +118,22 @@ public sealed class BackupTests : IDisposable
     }
 
     [Fact]
+    public void A_restored_store_has_the_rights_of_the_one_it_replaces_or_of_a_new_one()
+    {
+        if (OperatingSystem.IsWindows())
+            return;
+        const UnixFileMode OfAGroup = UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.GroupRead | UnixFileMode.GroupWrite;
+        _garden.Weather(Noon.AddHours(-2), Noon, 9);
+        Backup(_garden, Copy);
+        SentinelStore.Open(Path.Combine(_garden.Folder, "new.db")).Dispose();
+        Assert.Equal(ExitCode.Done, Restore(_other, Copy).Code);
+        Assert.Equal(File.GetUnixFileMode(Path.Combine(_garden.Folder, "new.db")), File.GetUnixFileMode(_other.Store));
+        File.SetUnixFileMode(_other.Store, OfAGroup);
+        Assert.Equal(ExitCode.Done, Restore(_other, Copy).Code);
+        Assert.Equal(OfAGroup, File.GetUnixFileMode(_other.Store));
+    }
+
+    [Fact]
     public void A_backup_of_an_earlier_version_is_brought_up_to_date_in_the_copy_and_stays_itself()
     {
         OldStores.Make(Copy, 4);

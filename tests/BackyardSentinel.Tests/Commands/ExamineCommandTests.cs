@@ -3,6 +3,7 @@ using System.Text.Json;
 using BackyardSentinel.Commands;
 using BackyardSentinel.Commands.Examine;
 using BackyardSentinel.Contract;
+using BackyardSentinel.Delivery;
 using BackyardSentinel.Proofs;
 using BackyardSentinel.Tests.Delivery;
 
@@ -199,6 +200,23 @@ public sealed class ExamineCommandTests : IDisposable
         Assert.Equal("Add the lines that check prints at the end of the file.", words.Remedy);
         File.WriteAllText(In("own.liquid"), "--- words\nlevel.severe = very bad\n");
         Assert.Equal(Finding.Fine, One(Examine(garden, ExitCode.BadInput), "words").Result);
+    }
+
+    [Fact]
+    public async Task Whether_the_page_answers_is_told_while_a_service_runs()
+    {
+        await using var page = await HttpPeer.StartAsync(ct: TestContext.Current.CancellationToken);
+        page.AnswerWith(503, "not well\n"); // It is the page that says so.
+        string With(int port) => Garden(FreePort(), $"page: {{ port: {port} }}");
+        Stored(_ => 5, 1);
+
+        Assert.Equal(Finding.Unknown, One(Examine(With(page.Url.Port), ExitCode.BadInput), "page").Result);
+        using var service = StoreLock.Hold(In("sentinel.db"));
+        Assert.Equal(Finding.Fine, One(Examine(With(page.Url.Port), ExitCode.BadInput), "page").Result);
+        var silent = One(Examine(With(FreePort()), ExitCode.BadInput), "page");
+        Assert.Equal(Finding.Wrong, silent.Result);
+        Assert.Contains("sentinel.db.page-keys", silent.Remedy, StringComparison.Ordinal);
+        Assert.Equal(Finding.Fine, One(Examine(Garden(FreePort()), ExitCode.BadInput), "page").Result);
     }
 
     [Fact]

@@ -9,12 +9,9 @@ namespace BackyardSentinel.Tests.Commands;
 public class UsageErrorsTests
 {
     [Theory]
-    [InlineData("'calibrate' is now 'fit'.\n", "calibrate", "--planting", "white-peach")]
-    [InlineData("'alert acknowledge' is now 'alert seen'.\n", "alert", "acknowledge", "x")]
-    [InlineData("'alert snooze' is now 'alert later'.\n", "alert", "snooze", "x", "--for", "6h")]
-    [InlineData("'alert test --receiver' is now 'alert test --to'.\n", "alert", "test", "--receiver", "phone")]
     [InlineData("The program has no command \"jurnal\"; it has journal, fit, alert. Did you mean journal?\n", "jurnal")]
     [InlineData("'journal list' has no option --everything.\n", "journal", "list", "--everything")]
+    [InlineData("'alert seen' has no option --all.\n", "alert", "seen", "--all", "white-peach/window/20270303T080000Z")]
     [InlineData(
         "'journal add stage' takes no \"swell\". A text with spaces needs quotation marks round it.\n",
         "journal",

@@ -33,6 +33,16 @@ public sealed class OutboxEdgesTests : IDisposable
     public void Pauses_grow_to_half_an_hour_and_are_stretched_by_a_tenth_at_most(int failures, double jitter, double seconds) =>
         Assert.Equal(TimeSpan.FromSeconds(seconds), RetrySchedule.Pause(failures, jitter));
 
+    [Theory]
+    [InlineData(2, 0, 30)]
+    [InlineData(3, 0, 80)]
+    [InlineData(99, 1, 88)]
+    public void Where_nothing_came_back_the_next_attempt_is_within_two_minutes(int failures, double jitter, double seconds)
+    {
+        Assert.Equal(TimeSpan.FromSeconds(seconds), RetrySchedule.Pause(failures, jitter, unanswered: true));
+        Assert.True(WebhookReceiver.AttemptTimeout.TotalSeconds + seconds < 120);
+    }
+
     [Fact]
     public void Before_the_first_failure_there_is_no_pause() =>
         Assert.Throws<ArgumentOutOfRangeException>(() => RetrySchedule.Pause(0, 0));
@@ -95,7 +105,8 @@ public sealed class OutboxEdgesTests : IDisposable
         await ExpireAsync(count);
         var digest = Assert.Single(_phone.Got);
         Assert.Equal((title, text), (digest.Title, digest.Text));
-        Assert.Equal(("digest-phone-1", "digest/phone", "south-wall"), (digest.Id, digest.Episode, digest.Site));
+        var made = digest.At.ToUnixTimeMilliseconds();
+        Assert.Equal(($"digest-phone-{made}", "digest/phone", "south-wall"), (digest.Id, digest.Episode, digest.Site));
         Assert.Equal(
             [
                 ("count", $"{count}"), ("first", "2027-03-04T06:00:00Z"),
@@ -110,8 +121,23 @@ public sealed class OutboxEdgesTests : IDisposable
     {
         await ExpireAsync(101);
         Assert.Equal(["100", "1"], _phone.Got.Select(one => one.Facts["count"]));
-        Assert.Equal(["digest-phone-1", "digest-phone-2"], _phone.Got.Select(one => one.Id));
+        var made = _phone.Got.First().At.ToUnixTimeMilliseconds();
+        Assert.Equal([$"digest-phone-{made}", $"digest-phone-{made + 1}"], _phone.Got.Select(one => one.Id));
         Assert.All(_bench.Outbox.Rows(), row => Assert.NotEqual(OutboxState.Expired, row.State));
+    }
+
+    [Fact]
+    public async Task A_digest_goes_out_though_earlier_ones_have_been_forgotten()
+    {
+        await ExpireAsync(1);
+        _time.Advance(TimeSpan.FromDays(400));
+        await ExpireAsync(1, "b");
+        using (var store = SentinelStore.Open(_bench.File))
+            store.GrowOld(_time.GetUtcNow().AddDays(-30), leastHours: 0, (_, value) => value);
+        await ExpireAsync(1, "c");
+
+        Assert.Equal(["a0", "b0", "c0"], _phone.Got.Select(one => one.Facts["ids"]));
+        Assert.Equal(3, _phone.Got.Select(one => one.Id).Distinct().Count());
     }
 
     [Fact]
@@ -181,12 +207,12 @@ public sealed class OutboxEdgesTests : IDisposable
     }
 
     /// <summary>Messages a minute apart that are past their use when the receiver takes something again.</summary>
-    private async Task ExpireAsync(int count)
+    private async Task ExpireAsync(int count, string name = "a")
     {
         _phone.Answer = (_, _) => ScriptedReceiver.Down;
         for (var i = 0; i < count; i++)
         {
-            _bench.Post($"a{i}");
+            _bench.Post($"{name}{i}");
             _time.Advance(TimeSpan.FromMinutes(1));
         }
 

@@ -1,15 +1,12 @@
 using System.Net.Security;
-using System.Security.Cryptography;
-using System.Security.Cryptography.X509Certificates;
 using BackyardSentinel.Guards;
+using BackyardSentinel.Network;
 
 namespace BackyardSentinel.Delivery;
 
 /// <summary>Certificates made here, judged by the runtime's own validation with our authority as the only trusted one.</summary>
 public sealed class WebhookTlsTests
 {
-    private static readonly DateTimeOffset Now = TimeProvider.System.GetUtcNow();
-
     [Theory]
     [InlineData("localhost", 30, true, null)]
     [InlineData("localhost", -2, true, "expired")]
@@ -22,22 +19,11 @@ public sealed class WebhookTlsTests
         string? trouble)
     {
         var ct = TestContext.Current.CancellationToken;
-        using var authority = Authority();
-        using var certificate = Issue(authority, host, daysLeft);
-        await using var peer = await HttpPeer.StartAsync(certificate, ct: ct);
+        using var authority = new TestAuthority();
+        await using var peer = await HttpPeer.StartAsync(authority.Issue(host, daysLeft), ct: ct);
         var handler = PublicAddress.Handler(allowPrivate: true);
         if (trusted)
-        {
-            handler.SslOptions = new SslClientAuthenticationOptions
-            {
-                CertificateChainPolicy = new X509ChainPolicy
-                {
-                    TrustMode = X509ChainTrustMode.CustomRootTrust,
-                    CustomTrustStore = { authority },
-                    RevocationMode = X509RevocationMode.NoCheck,
-                },
-            };
-        }
+            handler.SslOptions = new SslClientAuthenticationOptions { CertificateChainPolicy = authority.Trust };
 
         using var http = new HttpMessageInvoker(handler);
         Assert.True(
@@ -58,25 +44,5 @@ public sealed class WebhookTlsTests
 
         Assert.Contains(trouble, Assert.IsType<DeliveryResult.RetryLater>(result).Reason, StringComparison.Ordinal);
         Assert.Empty(peer.Requests);
-    }
-
-    private static X509Certificate2 Authority()
-    {
-        using var key = ECDsa.Create(ECCurve.NamedCurves.nistP256);
-        var request = new CertificateRequest("CN=Tannery Lane test authority", key, HashAlgorithmName.SHA256);
-        request.CertificateExtensions.Add(new X509BasicConstraintsExtension(true, false, 0, true));
-        return request.CreateSelfSigned(Now.AddYears(-1), Now.AddYears(1));
-    }
-
-    private static X509Certificate2 Issue(X509Certificate2 authority, string host, int daysLeft)
-    {
-        using var key = ECDsa.Create(ECCurve.NamedCurves.nistP256);
-        var request = new CertificateRequest("CN=" + host, key, HashAlgorithmName.SHA256);
-        var names = new SubjectAlternativeNameBuilder();
-        names.AddDnsName(host);
-        request.CertificateExtensions.Add(names.Build());
-        using var issued = request.Create(authority, Now.AddDays(-60), Now.AddDays(daysLeft), [1, 2, 3]);
-        using var withKey = issued.CopyWithPrivateKey(key);
-        return X509CertificateLoader.LoadPkcs12(withKey.Export(X509ContentType.Pkcs12), null);
     }
 }

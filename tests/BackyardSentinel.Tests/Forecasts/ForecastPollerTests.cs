@@ -154,6 +154,25 @@ public sealed class ForecastPollerTests : IDisposable
         Assert.Equal("k3y", server.Asked.First()["X-Key"]);
     }
 
+    [Theory]
+    [InlineData("gzip")]
+    [InlineData("br")]
+    [InlineData("deflate")]
+    public async Task An_answer_that_is_not_packed_as_it_says_is_refused_and_asked_for_again(string way)
+    {
+        await using var server = await ForecastServer.StartAsync(async context =>
+        {
+            context.Response.Headers.ContentEncoding = way;
+            await context.Response.WriteAsync(Days, Ct);
+        });
+
+        await Poll(Poller(server.Url), server);
+
+        Assert.Empty(_taken);
+        Assert.Equal(4, server.Asked.Count);
+        Assert.Contains(_said.Lines, line => line.Contains("is not packed as it says", StringComparison.Ordinal));
+    }
+
     [Fact]
     public async Task What_unpacks_to_more_than_is_read_is_refused()
     {

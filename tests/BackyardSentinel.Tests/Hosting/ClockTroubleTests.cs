@@ -4,7 +4,6 @@ using BackyardSentinel.Contract;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Live;
 using BackyardSentinel.Sensors;
-using Serilog.Core;
 
 namespace BackyardSentinel.Hosting;
 
@@ -16,10 +15,15 @@ public sealed class ClockTroubleTests : IDisposable
     private readonly string _folder = Directory.CreateTempSubdirectory("clock-trouble").FullName;
     private readonly SteppedTime _time = new(Right);
     private readonly ConcurrentQueue<AlertMessage> _told = [];
+    private readonly LogLines _said = new();
     private IReadOnlyList<Occasion> _standing = [];
     private Task? _sleep;
 
-    public void Dispose() => Directory.Delete(_folder, true);
+    public void Dispose()
+    {
+        _said.Dispose();
+        Directory.Delete(_folder, true);
+    }
 
     [Fact]
     public async Task A_clock_that_lost_its_time_stands_as_a_trouble_until_it_is_set_and_is_stamped_with_the_time_that_counts()
@@ -38,9 +42,15 @@ public sealed class ClockTroubleTests : IDisposable
                 var full = Assert.Single(_told, one => one.Kind == "disk-low");
                 Assert.True(full.At >= wrong.At, "one clock stamps both");
 
+                // Without a time server for ten minutes more, and right within two minutes of its first word.
+                await PassAsync(loop, minutes: 10);
+                Assert.Single(_standing.OfType<ClockWrong>());
+                Assert.DoesNotContain(_said.Lines, line => line.Contains("believed again", StringComparison.Ordinal));
                 _time.Offset = TimeSpan.Zero;
-                await PassAsync(loop, minutes: 3);
+                await PassAsync(loop, minutes: 2);
                 Assert.DoesNotContain(_standing, one => one is ClockWrong);
+                Assert.Single(_said.Lines, line => line.Contains("it has lost its time", StringComparison.Ordinal));
+                Assert.Single(_said.Lines, line => line.Contains("clock is believed again", StringComparison.Ordinal));
             },
             freeMb: 480);
         Assert.Single(_told, one => one.Kind == "clock-wrong");
@@ -57,6 +67,27 @@ public sealed class ClockTroubleTests : IDisposable
         await RunAsync(loop => PassAsync(loop, minutes: 3));
         Assert.Empty(_standing);
         Assert.DoesNotContain(_told, one => one.Kind == "clock-wrong");
+    }
+
+    /// <summary>A time server over a bad line: each answer is wrong by up to the half of how long it took on its way.</summary>
+    [Fact]
+    public async Task A_clock_that_is_set_wrong_by_seconds_each_minute_is_no_trouble_and_dates_nothing_ahead()
+    {
+        var chance = new Random(7);
+        await RunAsync(async loop =>
+        {
+            for (var minute = 0; minute < 30; minute++)
+            {
+                _time.Offset = TimeSpan.FromSeconds(minute < 20 ? 10 * (chance.NextDouble() - 0.5) : 0);
+                await PassAsync(loop, minutes: 1);
+            }
+        });
+        Assert.Empty(_standing);
+        Assert.Empty(_told);
+        Assert.DoesNotContain(_said.Lines, line => line.Contains("clock", StringComparison.Ordinal));
+        using var store = SentinelStore.Open(Path.Combine(_folder, "s.db"));
+        Assert.Equal(31, store.ReadSeason().Count());
+        Assert.DoesNotContain(store.ReadSeason(), row => row.TimeMs > _time.GetUtcNow().AddSeconds(5).ToUnixTimeMilliseconds());
     }
 
     /// <summary>A step too small to doubt, just before a deadline, and a clock that is slewed by 500 parts in a million.</summary>
@@ -108,7 +139,7 @@ public sealed class ClockTroubleTests : IDisposable
             _ => { },
             new LoopOptions { CommitWindow = TimeSpan.Zero },
             _time,
-            Logger.None,
+            _said.Logger,
             parts: parts);
         using var stop = new CancellationTokenSource();
         var running = loop.RunAsync(stop.Token);

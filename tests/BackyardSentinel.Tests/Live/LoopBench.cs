@@ -32,7 +32,7 @@ public abstract class LoopBench : IDisposable
         GC.SuppressFinalize(this);
     }
 
-    protected SentinelLoop Loop(SentinelStore store, LoopOptions? options = null) =>
+    protected SentinelLoop Loop(SentinelStore store, LoopOptions? options = null, LoopParts? parts = null) =>
         new(
             store,
             new PayloadMap(Series, options?.ClockFromReadings ?? false),
@@ -40,7 +40,8 @@ public abstract class LoopBench : IDisposable
             message => Published[message.Topic] = Encoding.UTF8.GetString(message.Payload.Span),
             options ?? new LoopOptions(),
             Time,
-            Said.Logger);
+            Said.Logger,
+            parts: parts);
 
     protected ArrivedMessage Message(string topic, string payload) => new(topic, Encoding.UTF8.GetBytes(payload), acknowledge: _ =>
     {

@@ -158,6 +158,45 @@ public sealed class LoopTroubleTests : LoopBench
     }
 
     [Fact]
+    public async Task A_gap_in_listening_that_cannot_be_written_down_is_once_it_can_be()
+    {
+        using var store = SentinelStore.Open(File);
+        var isUp = true;
+        var loop = Loop(store, parts: new LoopParts { IsListening = () => isUp });
+        using var saboteur = new SqliteConnection($"Data Source={File};Pooling=false");
+        saboteur.Open();
+        Run("alter table outages rename to away");
+        using var stop = new CancellationTokenSource();
+        var running = loop.RunAsync(stop.Token);
+        await PassUntil(() => loop.IsWell);
+        isUp = false;
+        await PassUntil(() => Said.Lines.Any(line => line.StartsWith("The store takes nothing", StringComparison.Ordinal)));
+        var since = Time.GetUtcNow();
+
+        Run("alter table away rename to outages");
+        using var read = SentinelStore.Reading(File);
+        await PassUntil(() => read.Outages().Count == 1);
+        Assert.True(read.Outages()[0] < since);
+        await stop.CancelAsync();
+        await running;
+
+        Task PassUntil(Func<bool> condition) => Until.TrueAsync(
+            () =>
+            {
+                Time.Advance(TimeSpan.FromSeconds(10));
+                return condition();
+            },
+            "time passes");
+
+        void Run(string sql)
+        {
+            using var command = saboteur.CreateCommand();
+            command.CommandText = sql;
+            command.ExecuteNonQuery();
+        }
+    }
+
+    [Fact]
     public async Task Nothing_is_acknowledged_while_the_store_fails_and_all_once_it_works_again()
     {
         using var store = SentinelStore.Open(File);

@@ -1,22 +1,33 @@
 namespace BackyardSentinel.Mqtt;
 
-/// <summary>A clock that moves by hand and tells whether anybody pauses by it: waits, and not only as long as a broker may take.</summary>
-internal sealed class PauseTime() : FakeTimeProvider(new DateTimeOffset(2027, 3, 1, 0, 0, 0, TimeSpan.Zero))
+/// <summary>A clock that moves by hand and tells whether anybody pauses by it: waits, and not only as long as another may take.</summary>
+/// <param name="limits">How long another may take; such a wait is no pause.</param>
+internal sealed class PauseTime(params TimeSpan[] limits) : FakeTimeProvider(new DateTimeOffset(2027, 3, 1, 0, 0, 0, TimeSpan.Zero))
 {
-    private int _pauses;
+    /// <summary>How long a broker may take.</summary>
+    public static readonly TimeSpan[] OfBrokers = [BrokerPatience.StepLimit, BrokerPatience.LastStepLimit];
 
+    private int _pauses, _limits;
+
+    /// <summary>Somebody waits for his own time to come.</summary>
     public bool IsPaused => Volatile.Read(ref _pauses) > 0;
+
+    /// <summary>Somebody waits for another, who may take so long.</summary>
+    public bool IsLimited => Volatile.Read(ref _limits) > 0;
 
     public override ITimer CreateTimer(TimerCallback callback, object? state, TimeSpan dueTime, TimeSpan period)
     {
-        if (dueTime <= TimeSpan.Zero || dueTime == BrokerPatience.StepLimit || dueTime == BrokerPatience.LastStepLimit)
+        if (dueTime <= TimeSpan.Zero)
             return base.CreateTimer(callback, state, dueTime, period);
-        Interlocked.Increment(ref _pauses);
-        var pause = new Pause(() => Interlocked.Decrement(ref _pauses));
+        ref var count = ref limits.Contains(dueTime) ? ref _limits : ref _pauses;
+        Interlocked.Increment(ref count);
+        var pause = new Pause(
+            limits.Contains(dueTime) ? () => Interlocked.Decrement(ref _limits) : () => Interlocked.Decrement(ref _pauses));
         return pause.By(base.CreateTimer(
             held =>
             {
-                pause.End();
+                if (period == Timeout.InfiniteTimeSpan)
+                    pause.End();
                 callback(held);
             },
             state,

@@ -135,7 +135,7 @@ public sealed class SilentBrokerTests
             _task = Link.RunAsync(_stop.Token);
         }
 
-        public PauseTime Clock { get; } = new();
+        public PauseTime Clock { get; } = new(PauseTime.OfBrokers);
 
         public LogLines Log { get; } = new();
 

@@ -107,6 +107,24 @@ public sealed class DamagedStoreTests : IDisposable
     }
 
     [Fact]
+    public void A_store_large_enough_for_several_cores_is_looked_over_from_end_to_end()
+    {
+        SampleStore.Make(Store, hours: 24 * 30);
+        List<StoreDamage> damages = [];
+        using (var store = StoreRescue.Open(Store, null, SampleStore.Clock, damages.Add))
+        {
+            Assert.Empty(damages);
+            Assert.Equal(store.ReadSeason().Max(row => row.ReceivedUs), store.LastReceivedUs());
+        }
+
+        var hours = string.Join(", ", new[] { 1, 350, 700 }.Select(hour => SampleStore.Begin.AddHours(hour).ToUnixTimeMilliseconds()));
+        SampleStore.Tamper(Store, $"update readings set value = value + 500 where time_ms in ({hours})");
+        SampleStore.Tamper(Store, $"delete from readings where time_ms - 1800000 in ({hours})");
+        StoreRescue.Open(Store, null, SampleStore.Clock, damages.Add).Dispose();
+        Assert.Equal("3 readings differ from what was written; 3 readings are missing", Assert.Single(damages).Fault);
+    }
+
+    [Fact]
     public void Commits_that_a_spoilt_file_beside_the_store_would_lose_are_told()
     {
         for (var seed = 0; seed < 6; seed++)

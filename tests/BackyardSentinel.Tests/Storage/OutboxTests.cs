@@ -40,6 +40,20 @@ public sealed class OutboxTests : IDisposable
         Assert.True(bad.IsEmpty);
     }
 
+    [Fact]
+    public void What_went_out_while_the_clock_was_ahead_does_not_end_what_comes_later()
+    {
+        Commit(Row("a", 864_000_000) with { State = OutboxState.Delivered, NextMs = 864_000_500 });
+        using (var store = SentinelStore.Open(File))
+            store.SetAside(DateTimeOffset.FromUnixTimeMilliseconds(5000), DateTimeOffset.FromUnixTimeMilliseconds(6000));
+        Commit(Row("b", 7000));
+        using var outbox = OutboxStore.Open(File);
+        Assert.Equal("b", outbox.Take("phone", 8000)?.Id);
+        var earlier = outbox.Rows().Single(row => row.Id == "a");
+        Assert.Equal((OutboxState.Delivered, 5000, 5000), (earlier.State, earlier.CreatedMs, earlier.NextMs));
+        StoreRescue.Open(File, null, SampleStore.Clock, damage => Assert.Fail(damage.Fault)).Dispose();
+    }
+
     [Theory]
     [InlineData("state = 'sleeping'")]
     [InlineData("created_ms = 9223372036854775807, state = 'expired'")]

@@ -1,6 +1,5 @@
 using System.Net;
 using System.Net.Http.Headers;
-using BackyardSentinel.Web.Access;
 
 namespace BackyardSentinel.Web;
 
@@ -27,6 +26,33 @@ public sealed class GateTests
         using var api = await stranger.GetAsync(new Uri("/api/garden", UriKind.Relative), Ct);
         Assert.Equal(HttpStatusCode.Unauthorized, api.StatusCode);
         Assert.Equal("application/problem+json", api.Content.Headers.ContentType!.MediaType);
+    }
+
+    [Fact]
+    public async Task Behind_a_web_server_that_all_the_world_can_reach_a_stranger_neither_sees_nor_writes()
+    {
+        await using var house = await PageHouse.OpenAsync(Behind("https://garden.example"));
+        using var stranger = house.BrowserWith(null);
+        stranger.DefaultRequestHeaders.Host = "garden.example";
+        stranger.DefaultRequestHeaders.Add("Sentinel-Write", "1");
+
+        using var look = await stranger.GetAsync(new Uri("/", UriKind.Relative), Ct);
+        using var entry = new StringContent("""{"on": "2027-02-05", "planting": "white-peach", "kind": "stage", "code": 1}""");
+        using var write = await stranger.PostAsync(new Uri("/api/journal", UriKind.Relative), entry, Ct);
+
+        Assert.Equal(HttpStatusCode.Unauthorized, look.StatusCode);
+        Assert.Equal(HttpStatusCode.Unauthorized, write.StatusCode);
+        Assert.Empty(house.Journal);
+    }
+
+    [Fact]
+    public async Task Where_its_address_is_this_computer_too_it_asks_for_no_key()
+    {
+        await using var house = await PageHouse.OpenAsync(Behind("http://localhost:5480"));
+
+        using var look = await house.Browser.GetAsync(new Uri("/", UriKind.Relative), Ct);
+
+        Assert.Equal(HttpStatusCode.OK, look.StatusCode);
     }
 
     [Fact]
@@ -161,22 +187,10 @@ public sealed class GateTests
         Assert.False(answer.Headers.Contains("Server"));
     }
 
-    [Fact]
-    public void Keys_are_kept_for_their_owner_alone_and_stay_until_they_are_made_anew()
+    private static PageGarden Behind(string address) => new()
     {
-        var path = Path.Combine(Directory.CreateTempSubdirectory("sentinel-keys-").FullName, "keys");
-
-        var (made, read, renewed) = (PageKeys.Of(path), PageKeys.Of(path), PageKeys.Of(path, renew: true));
-
-        Assert.True(made.AreNew);
-        Assert.False(read.AreNew);
-        Assert.Equal(made.Writer, read.Writer);
-        Assert.Equal(Role.Stranger, renewed.RoleOf(made.Writer));
-        Assert.Equal(Role.Reader, renewed.RoleOf(renewed.Reader));
-        Assert.True(made.Writer.Length >= 32);
-        if (!OperatingSystem.IsWindows())
-            Assert.Equal(UnixFileMode.UserRead | UnixFileMode.UserWrite, File.GetUnixFileMode(path));
-    }
+        Change = file => file with { Page = new PageSettings { Address = new Uri(address) } },
+    };
 
     private static async Task<HttpResponseMessage> Enter(HttpClient browser, string key)
     {

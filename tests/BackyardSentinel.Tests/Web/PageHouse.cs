@@ -195,7 +195,7 @@ public sealed class PageHouse : IAsyncDisposable
     {
         Loop = Made(Time, new LoopOptions { CommitWindow = TimeSpan.Zero });
         var settings = (File.Page ?? new PageSettings()) with { Port = 0, Listen = garden.IsOnTheLan ? IPAddress.Any : IPAddress.Loopback };
-        var served = new TaskCompletionSource<Uri>(TaskCreationOptions.RunContinuationsAsynchronously);
+        var served = new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously);
         var server = new PageServer(
             settings,
             new PageParts(File, AlertWiring.WordsOf(File), Loop, _books) { Examine = garden.Examine, Listen = garden.Listen },
@@ -203,11 +203,12 @@ public sealed class PageHouse : IAsyncDisposable
             Time,
             _log)
         {
-            OnServed = served.SetResult,
+            OnServed = _ => served.SetResult(),
         };
         _looping = Loop.RunAsync(_stop.Token);
         _serving = server.RunAsync(_stop.Token);
-        Address = new UriBuilder(await served.Task) { Host = "127.0.0.1" }.Uri;
+        await served.Task;
+        Address = new UriBuilder(Uri.UriSchemeHttp, "127.0.0.1", server.Port).Uri;
         _browser = BrowserWith(garden.IsOnTheLan ? WriterKey : null);
     }
 

@@ -2,6 +2,7 @@ using System.Diagnostics;
 using System.Reflection;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Hosting;
+using BackyardSentinel.Live;
 using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Commands.Examine;
@@ -66,7 +67,7 @@ internal static class ComputerChecks
 
     public static Verdict ClockIsSet(Scene scene)
     {
-        if (scene.Now.Year < 2026)
+        if (!GardenClock.WasSet(scene.Now))
             return Verdict.Wrong(
                 $"This computer's clock says {Day(scene.Now)}.", $"Set it: connect the network, or fit a clock module with a battery.");
         if (scene.Store.LastReceived is { } last && last > scene.Now.AddMinutes(10))

@@ -42,6 +42,7 @@ public static class Examination
         ($"topics written", BrokerChecks.MayWrite),
         ($"service", StoreChecks.Service),
         ($"last message", StoreChecks.LastReading),
+        ($"page", PageChecks.IsServed),
         ($"sensors speak", SensorChecks.AllSpeak),
         ($"acknowledged", BrokerChecks.Acknowledged),
         ($"kept copies", BrokerChecks.KeptOnly),

@@ -101,7 +101,7 @@ public static class ExplainCommand
         var topics = garden.SeriesOf(site.Id).Select(one => one.Topic).ToHashSet(StringComparer.Ordinal);
         if (season.Refused.LastOrDefault(row => topics.Contains(row.Topic)) is { } message)
             return $"No reading of {site.Id} has been taken yet. "
-                + $"A message came on {message.Topic} at {ExplainWords.Local(Stamps.ToMoment(message.ReceivedUs), site.Zone)}, but: "
+                + $"A message came on {message.Topic} at {ExplainWords.Local(StoredTime.ToMoment(message.ReceivedUs), site.Zone)}, but: "
                 + $"{RemarkLog.Ended(message.Reason.Text)} The command 'refused' lists all.";
         using var store = SentinelStore.Reading(garden.Store.Path);
         var series = SeriesMaps.InStore(store, garden.Series);
@@ -109,7 +109,7 @@ public static class ExplainCommand
         {
             if (!series.TryGetValue(row.Series, out var map) || map.SiteId != site.Id)
                 continue;
-            var arrived = Stamps.ToMoment(row.ReceivedUs);
+            var arrived = StoredTime.ToMoment(row.ReceivedUs);
             return arrived > at
                 ? $"--at {ExplainWords.Local(at, site.Zone)} is before the first reading of {site.Id}, "
                     + $"which came on {ExplainWords.Local(arrived, site.Zone)}; choose a later time."

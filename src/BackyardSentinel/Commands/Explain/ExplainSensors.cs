@@ -1,5 +1,6 @@
 using BackyardSentinel.Garden;
 using BackyardSentinel.Sensors;
+using BackyardSentinel.Storage;
 using BackyardSentinel.Watching;
 using BackyardSentinel.Weather;
 
@@ -76,10 +77,10 @@ internal static class ExplainSensors
         return
             scene.Season.Refused.LastOrDefault(row =>
                 row.Value is null
-                && !(Live.Stamps.ToMoment(row.ReceivedUs) <= since)
+                && !(StoredTime.ToMoment(row.ReceivedUs) <= since)
                 && series.Exists(one => one.Topic == row.Topic && PayloadMap.MayConcern(row.Reason.Text, one.Path)))
                 is { } message
-            ? $"A message came on {message.Topic} at {scene.Local(Live.Stamps.ToMoment(message.ReceivedUs))}, "
+            ? $"A message came on {message.Topic} at {scene.Local(StoredTime.ToMoment(message.ReceivedUs))}, "
                 + $"but no {quantity.Name()} could be read from it: {Live.RemarkLog.Ended(message.Reason.Text)}"
             : null;
     }

@@ -1,6 +1,5 @@
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Garden;
-using BackyardSentinel.Live;
 using BackyardSentinel.Logs;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Storage;
@@ -112,7 +111,7 @@ internal sealed record ReadingsRow(DateTimeOffset Time, DateTimeOffset? Received
             values[(int)sensors[reading.Series].Quantity] = reading.Value;
         return new ReadingsRow(
             DateTimeOffset.FromUnixTimeMilliseconds(readings[0].TimeMs),
-            Stamps.ToMoment(readings.Max(reading => reading.ReceivedUs)),
+            StoredTime.ToMoment(readings.Max(reading => reading.ReceivedUs)),
             place.Site,
             place.Place,
             values);

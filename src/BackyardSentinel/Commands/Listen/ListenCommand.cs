@@ -63,7 +63,7 @@ public static class ListenCommand
                 var isNamed = parsed.GetResult(garden) is { Implicit: false };
                 var file = isNamed || File.Exists(path) ? GardenProblemException.Read(path) : null;
                 var visited = BrokerOf(file, parsed.GetValue(broker));
-                var hearing = new Hearing(OwnTopicsOf(file));
+                var hearing = new HeardMessages(OwnTopicsOf(file));
                 ListenResult result;
                 if (parsed.GetValue(payload) is { } text)
                 {
@@ -94,7 +94,8 @@ public static class ListenCommand
     /// <summary>Hears what comes for a time, until Ctrl-C ends it sooner.</summary>
     /// <exception cref="LinkException">The broker cannot be reached; the message says why.</exception>
     internal static async Task ListenAsync(
-        BrokerOptions broker, string filter, TimeSpan length, Hearing hearing, TimeProvider time, TextWriter error, CancellationToken ct)
+        BrokerOptions broker, string filter, TimeSpan length, HeardMessages hearing, TimeProvider time, TextWriter error,
+        CancellationToken ct)
     {
         await error
             .WriteLineAsync(

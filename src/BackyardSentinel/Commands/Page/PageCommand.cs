@@ -1,5 +1,4 @@
 using System.CommandLine;
-using BackyardSentinel.Hosting;
 using BackyardSentinel.Web.Access;
 
 namespace BackyardSentinel.Commands.Page;
@@ -29,10 +28,30 @@ public static class PageCommand
                 "The garden file has no part 'page', so no page is served; add 'page:' with 'listen: 127.0.0.1' to it.");
         if (settings.IsLocal && renew)
             throw new CommandProblemException("The page is for this computer alone and asks for no key, so there is none to renew.");
-        new Invitation(HostNames.AddressOf(settings, settings.Port), settings.IsLocal ? null : PageWiring.KeysOf(garden, renew))
+        new Invitation(HostNames.AddressOf(settings, settings.Port), settings.IsLocal ? null : KeysBeside(garden.Store.Path, renew))
             .Write(output, withKeys: true);
         if (renew)
             output.Write("Start the service again, so that it takes the new keys.\n");
         return ExitCode.Done;
+    }
+
+    /// <summary>The keys that the service has made; a file that somebody else makes it could not read.</summary>
+    private static PageKeys KeysBeside(string store, bool renew)
+    {
+        var path = PageKeys.PathBeside(store);
+        const string AsItsUser = "call this command as the user that the service runs as, or with sudo.";
+        try
+        {
+            return PageKeys.Read(path) is not { } keys
+                ? throw new CommandProblemException(
+                    $"There are no keys in {path}: the service makes them when it starts for the first time. If it has, {AsItsUser}")
+                : renew ? PageKeys.Renew(path) : keys;
+        }
+        catch (Exception failure) when (failure is IOException or UnauthorizedAccessException)
+        {
+            throw new CommandProblemException(
+                $"The keys of the page, {path}, cannot be {(renew ? "renewed" : "read")}: {failure.Message.TrimEnd('.')}. "
+                    + $"Unless that says more, {AsItsUser}");
+        }
     }
 }

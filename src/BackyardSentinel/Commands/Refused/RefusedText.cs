@@ -2,7 +2,6 @@ using System.Globalization;
 using System.Text.Json;
 using BackyardSentinel.Commands.Explain;
 using BackyardSentinel.Contract;
-using BackyardSentinel.Live;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Storage;
 
@@ -41,13 +40,13 @@ internal static class RefusedText
                     row.Topic,
                     row.Reason.Text,
                     row.Value,
-                    Stamps.ToMoment(row.FirstUs),
-                    Stamps.ToMoment(row.ReceivedUs),
+                    StoredTime.ToMoment(row.FirstUs),
+                    StoredTime.ToMoment(row.ReceivedUs),
                     row.Count,
                     NumberReader.Quote(row.Payload).Trim('"'))),
             ]);
         output.Write(JsonSerializer.Serialize(document, ContractJson.Printed.RefusedDocument) + "\n");
     }
 
-    private static string Local(long us, TimeZoneInfo zone) => ExplainWords.Local(Stamps.ToMoment(us), zone);
+    private static string Local(long us, TimeZoneInfo zone) => ExplainWords.Local(StoredTime.ToMoment(us), zone);
 }

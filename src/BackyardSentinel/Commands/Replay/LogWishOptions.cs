@@ -125,8 +125,7 @@ internal sealed class LogWishOptions(string command)
     {
         var given = parsed.GetValue(_logs)!;
         if (given.FirstOrDefault(path => path.StartsWith("--", StringComparison.Ordinal)) is { } stray)
-            throw new LogProblemException(
-                RenamedWords.Sentence(command, stray) ?? $"{stray}: {command} has no such option; --help lists those it has.");
+            throw new LogProblemException($"{stray}: {command} has no such option; --help lists those it has.");
         var rowPeriod = parsed.GetValue(_period) ?? TimeSpan.Zero;
         var garden = parsed.GetValue(_garden) is { } path ? GardenProblemException.Read(path) : null;
         List<string> notes = [];

@@ -2,6 +2,7 @@ using BackyardSentinel.Configuration;
 using BackyardSentinel.Live;
 using BackyardSentinel.Logs;
 using BackyardSentinel.Sensors;
+using BackyardSentinel.Storage;
 
 namespace BackyardSentinel.Commands.Replay;
 
@@ -39,7 +40,7 @@ internal static class MessagesLog
                 // As the store keeps it: in whole milliseconds, each with a moment of arrival of its own.
                 var time = DateTimeOffset.FromUnixTimeMilliseconds(reading.Time.ToUnixTimeMilliseconds());
                 var kept = reading with { Time = time, Rank = sensor.Rank };
-                var stamp = Stamps.ToMoment(stamps.Next(message.Time));
+                var stamp = StoredTime.ToMoment(stamps.Next(message.Time));
                 if (sensor.SiteId == site)
                     readings.Add(new LoggedReading(sensor.Sensed(kept, stamp), place, message.Line));
             }

@@ -247,7 +247,7 @@ public sealed class Replay
             case LevelChanged changed: Changes.Add(changed); break;
             case BudStageReached stage: Stages.Add(stage); break;
             case BudsChanged buds: Note(buds); break;
-            case Events.SeasonClosed closed: Note(closed); break;
+            case InfectionSeasonClosed closed: Note(closed); break;
             case ScoutingFellDue or CoverChanged: Care.Add(fact); break;
             default: break; // Starts and openings are told again, with their sums, by what ends them.
         }
@@ -266,7 +266,7 @@ public sealed class Replay
             MayBeOpen.Add(new MayBeOpenSpan(buds.Planting, buds.On, null));
     }
 
-    private void Note(Events.SeasonClosed closed)
+    private void Note(InfectionSeasonClosed closed)
     {
         Care.Add(closed);
         EndSpan(closed.Planting, closed.On);

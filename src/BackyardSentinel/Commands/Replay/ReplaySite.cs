@@ -14,7 +14,7 @@ public static class ReplaySite
         string? gardenFile,
         string? id,
         TimeSpan? step,
-        string? tz,
+        string? zone,
         string? stage,
         double? wetThreshold,
         double? latitude = null)
@@ -24,8 +24,8 @@ public static class ReplaySite
             : FromGarden(gardenFile, id);
         if (step is { } length)
             site = site with { Step = Step(length) };
-        if (tz is not null)
-            site = site with { Zone = Zone(tz) };
+        if (zone is not null)
+            site = site with { Zone = Zone(zone) };
         if (wetThreshold is { } odd && !double.IsFinite(odd))
             throw new LogProblemException("--wet-on: the value must be a number, such as 50.");
         if (wetThreshold is { } limit)

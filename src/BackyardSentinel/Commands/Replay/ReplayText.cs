@@ -123,7 +123,8 @@ public static class ReplayText
                                 + $"{(due.Likely ? "is likely to show" : "may show from now on")}, "
                                 + $"likely {due.LikelyFrom:d MMM} to "
                                 + $"{due.LikelyTo:d MMM}{(due.MayNotDevelop ? "; warm days make it unlikely" : "")}"),
-                        SeasonClosed closed => $"{result.Site.Called(closed.Planting)}: no more infection this season, {closed.Because}",
+                        InfectionSeasonClosed closed =>
+                            $"{result.Site.Called(closed.Planting)}: no more infection this season, {closed.Because}",
                         CoverChanged cover => string.Create(
                             CultureInfo.InvariantCulture,
                             $"{result.Site.Called(cover.Planting)}: cover {cover.Cover.Word()}, "

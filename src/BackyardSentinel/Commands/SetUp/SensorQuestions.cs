@@ -69,7 +69,7 @@ internal sealed class SensorQuestions(Dialogue dialogue, TextWriter error, TimeP
 
     private async Task<GardenPlan> ListenAsync(GardenPlan plan, CancellationToken ct)
     {
-        var hearing = new Hearing(new OwnTopics(plan.Broker, []));
+        var hearing = new HeardMessages(new OwnTopics(plan.Broker, []));
         var length = dialogue.Ask("How long shall I listen? Sensors that send more rarely are not heard.", "60s", answer =>
             DurationText.Parse(answer) is { } span && span >= TimeSpan.FromSeconds(1) && span <= TimeSpan.FromHours(24)
                 ? new Dialogue.Reading<TimeSpan>(span)

@@ -27,12 +27,7 @@ internal sealed class SectionReader
         // A misspelt required key is reported once, as misspelt.
         foreach (var key in section.Keys.Where(k => k.Required && !_values.ContainsKey(k.Name)))
         {
-            if (RenamedKeys.OldName(section, key.Name) is { } old && Node(old) is YamlScalar before && key.Words.Contains(before.Value))
-                problems.Error(
-                    before,
-                    $"'{new Name(old)}: {new Name(before.Value)}' is now '{new Name(key.Name)}: {new Name(before.Value)}'",
-                    $"{key.Range} under '{new Name(key.Name)}'");
-            else if (!IsMisspelt(key.Name))
+            if (!IsMisspelt(key.Name))
                 problems.Error(map, $"{section.Place} needs the key '{new Name(key.Name)}', which is missing here", key.Range);
         }
     }
@@ -251,18 +246,6 @@ internal sealed class SectionReader
 
     private void ReportUnknown(YamlScalar key)
     {
-        if (RenamedKeys.NewName(_section, key.Value) is { } now)
-        {
-            var moved = _section.Keys.Any(k => k.Name == now) ? null : GardenKeys.Sections.First(s => s.Keys.Any(k => k.Name == now)).Place;
-            Problems.Error(
-                key,
-                moved is null
-                    ? (Sentence)$"'{new Name(key.Value)}' is now '{new Name(now)}'"
-                    : $"'{new Name(key.Value)}' is now '{new Name(now)}', a key of {moved}",
-                moved is null ? (Sentence)$"the same under '{new Name(now)}'" : $"'{new Name(now)}' there");
-            return;
-        }
-
         var (names, quoted) = (_section.Keys.Select(k => k.Name).ToList(), ProblemList.Quote(key.Value));
         var elsewhere = GardenKeys.Sections.FirstOrDefault(s => s != _section && s.Keys.Any(k => k.Name == key.Value));
         var nearest = elsewhere is null ? NearestWord.Find(key.Value, names) : null;

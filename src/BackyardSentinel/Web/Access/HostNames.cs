@@ -21,12 +21,12 @@ public sealed class HostNames
         _settings = settings;
         if (settings.Address is { } address)
             _names.Add(address.Host);
+        if (!IsAny(settings.Listen))
+            _names.Add(Written(settings.Listen));
         if (settings.IsLocal)
             return;
         _names.Add(Environment.MachineName);
         _names.Add(Environment.MachineName + ".local");
-        if (!IsAny(settings.Listen))
-            _names.Add(Written(settings.Listen));
     }
 
     /// <summary>The page is meant by this name.</summary>

@@ -28,32 +28,36 @@ public sealed class PageKeys
     /// <param name="store">The store's file.</param>
     public static string PathBeside(string store) => store + ".page-keys";
 
-    /// <summary>Reads the keys, or makes them.</summary>
+    /// <summary>Reads the keys.</summary>
     /// <param name="path">Their file.</param>
-    /// <param name="renew">Makes new ones: whoever has the old ones is shut out.</param>
+    /// <returns><c>null</c>: there are none yet.</returns>
+    /// <exception cref="IOException">The file cannot be read.</exception>
+    /// <exception cref="UnauthorizedAccessException">The same.</exception>
+    public static PageKeys? Read(string path) =>
+        File.Exists(path) && File.ReadAllLines(path) is [{ Length: > 20 } writer, { Length: > 20 } reader, ..]
+            ? new PageKeys(writer, reader, areNew: false)
+            : null;
+
+    /// <summary>Reads the keys, or makes them: the service does, so that their file is its user's.</summary>
+    /// <param name="path">Their file.</param>
     /// <exception cref="IOException">The file cannot be read or written.</exception>
     /// <exception cref="UnauthorizedAccessException">The same.</exception>
-    public static PageKeys Of(string path, bool renew = false)
+    public static PageKeys Of(string path)
     {
-        if (!renew && File.Exists(path) && File.ReadAllLines(path) is [{ Length: > 20 } writer, { Length: > 20 } reader, ..])
-            return new PageKeys(writer, reader, areNew: false);
-        var keys = new PageKeys(Random(), Random(), areNew: true);
+        if (Read(path) is { } kept)
+            return kept;
         if (Path.GetDirectoryName(Path.GetFullPath(path)) is { } folder)
             Directory.CreateDirectory(folder);
-        // Written beside and moved, so that a power cut leaves the old keys or the new ones.
-        var beside = path + ".new";
-        var options = new FileStreamOptions { Mode = FileMode.Create, Access = FileAccess.Write };
-        if (!OperatingSystem.IsWindows())
-            options.UnixCreateMode = OwnerOnly;
-        using (var file = new FileStream(beside, options))
-        {
-            file.Write(Encoding.ASCII.GetBytes($"{keys.Writer}\n{keys.Reader}\n"));
-            file.Flush(flushToDisk: true);
-        }
-
-        File.Move(beside, path, overwrite: true);
-        return keys;
+        return Written(path, FileMode.Create);
     }
+
+    /// <summary>Makes new keys in the place of those that are there: whoever has the old ones is shut out.</summary>
+    /// <param name="path">Their file. It stays its owner's, whoever calls, and is no link that leads elsewhere.</param>
+    /// <exception cref="IOException">The file cannot be written.</exception>
+    /// <exception cref="UnauthorizedAccessException">The same.</exception>
+    public static PageKeys Renew(string path) => new FileInfo(path).LinkTarget is null
+        ? Written(path, FileMode.Open)
+        : throw new IOException("it is a link to another file");
 
     /// <summary>Keys that no file keeps, for a page that only this computer reaches.</summary>
     public static PageKeys Passing() => new(Random(), Random(), areNew: false);
@@ -68,6 +72,20 @@ public sealed class PageKeys
     /// <summary>Whether a form carries it.</summary>
     /// <param name="pass">What it carries.</param>
     public bool IsFormPass(string? pass) => IsSame(pass, FormPass);
+
+    /// <summary>Written over what is there and just as long, so that a power cut leaves the old keys or the new ones.</summary>
+    private static PageKeys Written(string path, FileMode mode)
+    {
+        var keys = new PageKeys(Random(), Random(), areNew: true);
+        var options = new FileStreamOptions { Mode = mode, Access = FileAccess.Write };
+        if (!OperatingSystem.IsWindows() && mode != FileMode.Open)
+            options.UnixCreateMode = OwnerOnly;
+        using var file = new FileStream(path, options);
+        file.Write(Encoding.ASCII.GetBytes($"{keys.Writer}\n{keys.Reader}\n"));
+        file.SetLength(file.Position);
+        file.Flush(flushToDisk: true);
+        return keys;
+    }
 
     private static bool IsSame(string? one, string other) => CryptographicOperations.FixedTimeEquals(
         SHA256.HashData(Encoding.UTF8.GetBytes(one ?? "")),

@@ -1,4 +1,5 @@
 using BackyardSentinel.Live;
+using BackyardSentinel.Storage;
 
 namespace BackyardSentinel.Web.Alerts;
 
@@ -39,7 +40,7 @@ internal static class AlertPage
                 ? words.Say("alert.answered.later", ("until", words.Moment(DateTimeOffset.FromUnixTimeMilliseconds(until), now.At)))
                 : words.Say(
                     "alert.answered.seen",
-                    ("time", words.Moment(DateTimeOffset.UnixEpoch.AddTicks(answer.ReceivedUs * TimeSpan.TicksPerMicrosecond), now.At)));
+                    ("time", words.Moment(StoredTime.ToMoment(answer.ReceivedUs), now.At)));
         return new AlertView(
             Leaves.Of(visit, now, null, alert.Message.Title),
             PathOf(visit, alert.Message.Id),

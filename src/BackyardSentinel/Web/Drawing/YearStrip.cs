@@ -25,7 +25,7 @@ public static class YearStrip
         var top = facts.IsFollowed ? 196 : 38;
         var stages = facts.IsFollowed ? 36 + (facts.Stages.Count * 20) + 20 : 0;
         var done = top + stages;
-        var height = done + 188;
+        var height = done + 200;
         var svg = new Svg(id, height, Title(facts, words), News(facts, words));
         var now = facts.Axis.At(facts.Now);
         if (now < 100)
@@ -41,10 +41,10 @@ public static class YearStrip
         }
 
         Done(svg, facts, words, done);
-        WindowLane(svg, facts, words, done + 82);
-        svg.Margin("ttl", 0, done + 164, words.Say("year.lane.cover"));
+        WindowLane(svg, facts, words, done + 94);
+        svg.Margin("ttl", 0, done + 176, words.Say("year.lane.cover"));
         foreach (var held in (facts.Own?.Cover ?? []).Where(held => held.To > facts.Axis.From))
-            PlantingLanes.Cover(svg, held.Value, facts.Axis.At(held.From), facts.Axis.At(held.To), done + 170);
+            PlantingLanes.Cover(svg, held.Value, facts.Axis.At(held.From), facts.Axis.At(held.To), done + 182);
         return svg.Finish();
     }
 
@@ -219,14 +219,17 @@ public static class YearStrip
     private static void Done(Svg svg, YearFacts facts, PageWords words, double y)
     {
         svg.Margin("ttl", 0, y, words.Say("year.lane.done"));
-        var foot = y + 48;
-        double[] tops = [foot - 10, foot - 24];
-        double[] last = [-10, -10];
+        var foot = y + 60;
+        double[] tops = [foot - 10, foot - 24, foot - 38];
+        double[] last = [-10, -10, -10];
         List<(double X, double Top, string Letter)> letters = [];
         foreach (var mark in YearMarks.Of(facts))
         {
             var x = facts.Axis.At(mark.On, facts.Site.Zone);
-            var row = x - last[0] >= 2.4 || last[0] < last[1] ? 0 : 1;
+            // The lowest row with room for a letter on a phone; where none has, the one with the most.
+            var row = Array.FindIndex(last, before => x - before >= 2.4);
+            if (row < 0)
+                row = Array.IndexOf(last, last.Min());
             last[row] = x;
             svg.Line("ax", x, x, tops[row], foot);
             letters.Add((x, tops[row], mark.Letter));

@@ -77,7 +77,7 @@ internal static class EntryWords
                                     "day",
                                     words.Day(
                                         words.DayOf(
-                                            DateTimeOffset.UnixEpoch.AddTicks(withdrawal.WrittenUs * TimeSpan.TicksPerMicrosecond)))))
+                                            StoredTime.ToMoment(withdrawal.WrittenUs)))))
                             : replaced.Contains(row.Number) ? words.Say("journal.replaced") : null,
                         words.Say("journal.take-back.whole", ("what", what), ("day", day)));
                 }),

@@ -98,7 +98,7 @@ internal static class JournalPage
     }
 
     private static string Clock(JournalScene scene, long writtenUs) =>
-        scene.Visit.Words.Moment(DateTimeOffset.UnixEpoch.AddTicks(writtenUs * TimeSpan.TicksPerMicrosecond), scene.State.Now);
+        scene.Visit.Words.Moment(StoredTime.ToMoment(writtenUs), scene.State.Now);
 
     private static IReadOnlyList<string> Numbers(IReadOnlyList<JournalRow> rows) =>
         [.. rows.Select(row => row.Number.ToString(CultureInfo.InvariantCulture))];

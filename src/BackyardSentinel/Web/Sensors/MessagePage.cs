@@ -82,7 +82,7 @@ internal static class MessagePage
             return view;
         var result = ListenResult.OfMessage(
             garden,
-            new Hearing(new OwnTopics(garden.Broker, garden.Sites)),
+            new HeardMessages(new OwnTopics(garden.Broker, garden.Sites)),
             topic.Length > 0 ? topic : null,
             Encoding.UTF8.GetBytes(message),
             now);

@@ -42,7 +42,7 @@ internal sealed class SensorEar(GardenFile garden, HearBroker hear, TimeProvider
     private static readonly TimeSpan Kept = TimeSpan.FromMinutes(10);
 
     private readonly Lock _gate = new();
-    private Hearing? _hearing;
+    private HeardMessages? _hearing;
     private CancellationTokenSource? _end;
     private ITimer? _forget;
     private DateTimeOffset _began, _ends;
@@ -57,7 +57,7 @@ internal sealed class SensorEar(GardenFile garden, HearBroker hear, TimeProvider
         {
             if (_running)
                 return;
-            var hearing = new Hearing(new OwnTopics(garden.Broker, garden.Sites));
+            var hearing = new HeardMessages(new OwnTopics(garden.Broker, garden.Sites));
             _end?.Dispose();
             _forget?.Dispose();
             _end = new CancellationTokenSource();
@@ -89,7 +89,7 @@ internal sealed class SensorEar(GardenFile garden, HearBroker hear, TimeProvider
         }
     }
 
-    private async Task HearAsync(Hearing hearing, CancellationToken end)
+    private async Task HearAsync(HeardMessages hearing, CancellationToken end)
     {
         IReadOnlyList<Sentence> trouble = [];
         try
@@ -111,7 +111,7 @@ internal sealed class SensorEar(GardenFile garden, HearBroker hear, TimeProvider
         }
     }
 
-    private void Take(Hearing hearing, string topic, ReadOnlyMemory<byte> payload, bool retained)
+    private void Take(HeardMessages hearing, string topic, ReadOnlyMemory<byte> payload, bool retained)
     {
         lock (_gate)
         {
@@ -127,7 +127,7 @@ internal sealed class SensorEar(GardenFile garden, HearBroker hear, TimeProvider
         }
     }
 
-    private void Forget(Hearing hearing)
+    private void Forget(HeardMessages hearing)
     {
         lock (_gate)
         {

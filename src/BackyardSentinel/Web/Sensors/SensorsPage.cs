@@ -143,14 +143,14 @@ internal static class SensorsPage
 
         foreach (var row in RefusedOf(store, series, state.At - Week).Take(MostRefusals))
         {
-            var at = words.Moment(Stamps.ToMoment(row.ReceivedUs), state.At);
+            var at = words.Moment(StoredTime.ToMoment(row.ReceivedUs), state.At);
             var text = row.Value is { } value
                 ? words.Tell("sensors.refused-value", ("reason", row.Reason.Ended()), ("time", at),
                     ("value", words.Figure(words.Units.Said(series.Quantity, value))))
                 : words.Tell("sensors.refused-message", ("reason", row.Reason.Ended()), ("time", at));
             if (row.Count > 1)
             {
-                var since = words.Moment(Stamps.ToMoment(row.FirstUs), state.At);
+                var since = words.Moment(StoredTime.ToMoment(row.FirstUs), state.At);
                 text.Append(" " + words.Say("sensors.refused-often", ("count", words.Number(row.Count)), ("since", since)));
             }
 
@@ -160,7 +160,7 @@ internal static class SensorsPage
 
     private static IEnumerable<QuarantinedMessage> RefusedOf(SensorsLook store, SeriesMap series, DateTimeOffset since) => store.Refused
         .Where(row =>
-        Stamps.ToMoment(row.ReceivedUs) >= since && Refusals.MayConcern(row, series, store.IsAlone(series)));
+        StoredTime.ToMoment(row.ReceivedUs) >= since && Refusals.MayConcern(row, series, store.IsAlone(series)));
 
     private static string? Trouble(Visit visit, SensorsState state, Occasion trouble) => trouble switch
     {
@@ -217,8 +217,7 @@ internal static class SensorsPage
     }
 
     private static IEnumerable<DateTimeOffset> HourStarts(SensorsState state) =>
-        Enumerable.Range(0, 24).Select(
-            i => new DateTimeOffset(state.At.UtcTicks - state.At.UtcTicks % TimeSpan.TicksPerHour, TimeSpan.Zero).AddHours(i - 23));
+        Enumerable.Range(0, 24).Select(i => ClockHour.Of(state.At).AddHours(i - 23));
 
     private static double Sum(IReadOnlyList<StoredReading> readings, DateTimeOffset hour) => readings
         .Where(one => one.TimeMs >= hour.ToUnixTimeMilliseconds() && one.TimeMs < hour.AddHours(1).ToUnixTimeMilliseconds())

@@ -7,7 +7,7 @@ namespace BackyardSentinel.Proposing;
 
 /// <summary>Collects what comes by topics, value by value. What the program itself publishes is counted and left out.</summary>
 /// <param name="own">The program's own topics.</param>
-internal sealed class Hearing(OwnTopics own)
+internal sealed class HeardMessages(OwnTopics own)
 {
     /// <summary>More series and topics than any garden has; a flood must not fill the memory.</summary>
     private const int MostSeries = 2000, MostTopics = 5000;

@@ -1,0 +1,47 @@
+using ILogger = Serilog.ILogger;
+
+namespace BackyardSentinel.Guards;
+
+/// <summary>
+/// Keeps something running beside the judgement of the garden: what fails in it is reported, and it begins again after a pause,
+/// longer each time.
+/// </summary>
+public static class KeptRunning
+{
+    private static readonly TimeSpan FirstPause = TimeSpan.FromMinutes(1), LongestPause = TimeSpan.FromHours(1);
+
+    /// <summary>Runs it until it ends by itself, or is asked to.</summary>
+    /// <param name="name">What it is, as the beginning of a sentence.</param>
+    /// <param name="run">Runs it once; it may be run again after it failed.</param>
+    /// <param name="time">The clock of the pauses.</param>
+    /// <param name="log">Where sentences go.</param>
+    /// <param name="ct">Asks it to end.</param>
+    public static async Task RunAsync(string name, Func<CancellationToken, Task> run, TimeProvider time, ILogger log, CancellationToken ct)
+    {
+        for (var pause = FirstPause; ; pause = pause * 2 < LongestPause ? pause * 2 : LongestPause)
+        {
+            try
+            {
+                await run(ct).ConfigureAwait(false);
+                return;
+            }
+#pragma warning disable CA1031 // whatever it is, the garden is watched on
+            catch (Exception failure)
+#pragma warning restore CA1031
+            {
+                if (ct.IsCancellationRequested)
+                    return; // Stopping is no failure.
+                log.Error(
+                    failure,
+                    "{Name} has stopped: {Reason} The garden is watched on; it begins again in {Minutes} min.",
+                    name,
+                    failure.Message.TrimEnd('.') + ".",
+                    pause.TotalMinutes);
+            }
+
+            await Task.Delay(pause, time, ct).ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
+            if (ct.IsCancellationRequested)
+                return;
+        }
+    }
+}

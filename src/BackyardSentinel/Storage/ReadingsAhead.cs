@@ -1,0 +1,85 @@
+using Microsoft.Data.Sqlite;
+
+namespace BackyardSentinel.Storage;
+
+/// <summary>
+/// Reads a season's readings some thousands ahead of who judges them, at the same time where there are two cores, over a
+/// connection of its own.
+/// </summary>
+internal sealed class ReadingsAhead : IDisposable
+{
+    private const int Block = 4096;
+
+    private readonly SqliteConnection _connection;
+    private readonly SqliteCommand _command;
+    private readonly SqliteDataReader _row;
+    private List<StoredReading> _current = new(Block), _ahead = new(Block);
+    private Task<Progress> _reading;
+    private bool _isOver;
+
+    /// <summary>Begins to read.</summary>
+    /// <param name="path">The store's file.</param>
+    /// <param name="fromMs">Readings of earlier times are left out, ms since 1970 UTC.</param>
+    /// <param name="first">The lowest number of a series that is asked for.</param>
+    /// <param name="last">The highest.</param>
+    /// <exception cref="StoreException">The file cannot be read.</exception>
+    public ReadingsAhead(string path, long fromMs, long first, long last)
+    {
+        _connection = StoreReading.Connect(path);
+        _command = _connection.Command(
+            $"select {ReadingRow.Columns} from readings where time_ms >= $a and series between $b and $c order by time_ms, series",
+            fromMs,
+            first,
+            last);
+        _row = _command.ExecuteReader();
+        _reading = Task.Run(() => Fill(isFirst: true));
+    }
+
+    /// <summary>Rows read so far that are not as they were written, and left out.</summary>
+    public long Damaged { get; private set; }
+
+    /// <summary>The next readings, in the order of their own times; they hold until the next are asked for. None: that was all.</summary>
+    /// <exception cref="SqliteException">They cannot be read further.</exception>
+    public List<StoredReading> Next()
+    {
+        _current.Clear();
+        if (_isOver)
+            return _current;
+        var (damaged, isLast) = _reading.GetAwaiter().GetResult();
+        (_current, _ahead) = (_ahead, _current);
+        Damaged += damaged;
+        _isOver = isLast;
+        if (!isLast)
+            _reading = Task.Run(() => Fill(isFirst: false));
+        return _current;
+    }
+
+    /// <inheritdoc/>
+    public void Dispose()
+    {
+        ((IAsyncResult)_reading).AsyncWaitHandle.WaitOne();
+        _row.Dispose();
+        _command.Dispose();
+        _connection.Dispose();
+    }
+
+    private Progress Fill(bool isFirst)
+    {
+        var (rows, row, damaged) = (_ahead, _row, 0L);
+        while (rows.Count < Block)
+        {
+            if (!(isFirst ? row.Read() : ReadingRow.Next(row)))
+                return new Progress(damaged, IsLast: true);
+            isFirst = false;
+            var reading = ReadingRow.Of(row, out var sum);
+            if (RowSum.Holds(reading, sum))
+                rows.Add(reading);
+            else
+                damaged++;
+        }
+
+        return new Progress(damaged, IsLast: false);
+    }
+
+    private readonly record struct Progress(long Damaged, bool IsLast);
+}
