@@ -8,12 +8,15 @@ namespace BackyardSentinel.Live;
 
 /// <summary>
 /// Knows messages that the broker delivers again although they are safe already. After a crash of ours it sends what was not
-/// acknowledged with a mark (DUP), in the order in which it came first (MQTT 5, 4.6); what is safe of it comes before what is not,
-/// since it was made safe in that order, too: behind one that is new an equal number and text are chance. A broker that lost power goes back to the queue it had saved last and sends all of it
-/// again without any; such a queue keeps its packet identifiers. So a run of messages that waited when the connection began
+/// acknowledged with a mark (DUP), in the order in which it came first (MQTT 5, 4.6). It was made safe in that order, too, so what
+/// is safe of it comes before what is not: behind a new one an equal number and text are chance.
+/// </summary>
+/// <remarks>
+/// A broker that lost power goes back to the queue it had saved last and sends all of it
+/// again without any mark; such a queue keeps its packet identifiers. So a run of messages that waited when the connection began
 /// is a repetition for as long as it equals, one by one and in order, a run that had waited before. Messages that only look
 /// alike have identifiers of their own. Used by the loop's thread only.
-/// </summary>
+/// </remarks>
 internal sealed class Repeats
 {
     private readonly Dictionary<(int PacketId, long Digest), StoredDelivery> _known = [];

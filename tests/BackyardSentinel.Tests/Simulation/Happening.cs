@@ -45,7 +45,7 @@ internal enum What
     /// <summary>The link is lost for By minutes.</summary>
     LinkLost,
 
-    /// <summary>Each sensor speaks, what they say is made safe, the broker does not hear of it, and the link is lost for By minutes.</summary>
+    /// <summary>Each sensor speaks, it is made safe, the broker does not hear of that, and the link is lost for By minutes.</summary>
     AnswersLost,
 
     /// <summary>The broker forgets everything, and is back after By minutes.</summary>
@@ -60,7 +60,7 @@ internal enum What
     /// <summary>The service is killed, and starts after By minutes.</summary>
     Kill,
 
-    /// <summary>Each sensor speaks, what they say is made safe, and the service is killed before the broker hears of it, for By minutes.</summary>
+    /// <summary>Each sensor speaks, it is made safe, and the service is killed before the broker hears of that, for By minutes.</summary>
     KillUnheard,
 
     /// <summary>Each sensor speaks, and the service is killed as it takes up message Of of those that come, for By minutes.</summary>

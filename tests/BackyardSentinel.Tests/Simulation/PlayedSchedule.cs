@@ -9,16 +9,16 @@ namespace BackyardSentinel.Simulation;
 /// <param name="disk">The disk, where it refuses something; otherwise <c>null</c>.</param>
 internal sealed class PlayedSchedule(SimulatedGarden garden, GardenFile other, Recording? disk) : IAsyncDisposable
 {
-    private static readonly TimeSpan Round = TimeSpan.FromMinutes(10), Step = TimeSpan.FromMinutes(30), Moment = TimeSpan.FromSeconds(4);
+    private static readonly TimeSpan Round = TimeSpan.FromMinutes(10), Step = 3 * Round, Moment = TimeSpan.FromSeconds(4);
 
     /// <summary>SQLite's codes, sqlite.org/rescode.html: a full disk, one full after half of a write, errors at write and at sync.</summary>
     private static readonly int[] Refusals = [13, -13, 778, 1034];
 
     private readonly SimulatedChecks _checks = new(garden);
     private readonly List<(DateTimeOffset At, Func<Task> Happens)> _later = [];
-    private readonly Dictionary<SimulatedDevice, int> _silent = [];
+    private readonly SimulatedSensors _sensors = new(garden);
     private (GardenFile Now, GardenFile Then) _files = (garden.File, other);
-    private bool _isDry, _isNew, _brokerWentBack;
+    private bool _isNew, _brokerWentBack;
     private int _killsSending;
 
     /// <summary>How often things happened, and what came of it.</summary>
@@ -60,24 +60,24 @@ internal sealed class PlayedSchedule(SimulatedGarden garden, GardenFile other, R
                 await PassAsync(by);
                 break;
             case What.WetOrDry:
-                _isDry = !_isDry;
+                _sensors.IsDry = !_sensors.IsDry;
                 break;
             case What.Says:
-                garden.Broker.Take(Say(device));
+                garden.Broker.Take(_sensors.Say(device));
                 break;
             case What.TwoOfOneTime:
-                var ms = NextMs();
-                garden.Broker.Take(Say(device, ms));
-                garden.Broker.Take(Say(device, ms));
+                var ms = _sensors.NextMs();
+                garden.Broker.Take(_sensors.Say(device, ms));
+                garden.Broker.Take(_sensors.Say(device, ms));
                 break;
             case What.SaysTwice:
-                var said = Say(device);
+                var said = _sensors.Say(device);
                 garden.Broker.Take(said);
                 // Amounts without a time are two amounts.
                 garden.Broker.Take(device.TellsTime ? said.Copy() : garden.Say(device, said.Payload, null, said.Value, false));
                 break;
             case What.Late:
-                var late = Say(device);
+                var late = _sensors.Say(device);
                 Later(by, async () =>
                 {
                     garden.Broker.Take(late);
@@ -85,22 +85,22 @@ internal sealed class PlayedSchedule(SimulatedGarden garden, GardenFile other, R
                 });
                 break;
             case What.OtherOrder:
-                Speak(backwards: true);
+                _sensors.Speak(backwards: true);
                 break;
             case What.Silent:
-                _silent[device] = one.By;
+                _sensors.Silence(device, one.By);
                 break;
             case What.Nonsense:
                 var payload = (string[])["{\"v\":\"21,5\"}", "{\"v\":nan", "\u0000"];
                 garden.Broker.Take(garden.Say(device, payload[Math.Clamp(one.By, 0, 2)], null, null, true));
                 break;
             case What.ImpossibleValue:
-                var at = NextMs();
+                var at = _sensors.NextMs();
                 garden.Broker.Take(garden.Say(device, device.Says(9999, at), device.TellsTime ? at : null, 9999, true));
                 break;
             case What.SensorClockWrong:
-                var wrong = NextMs() + (one.By * 3_600_000L) + 1;
-                garden.Broker.Take(Say(device, wrong, mayBeRefused: device.TellsTime));
+                var wrong = _sensors.NextMs() + (one.By * 3_600_000L) + 1;
+                garden.Broker.Take(_sensors.Say(device, wrong, mayBeRefused: device.TellsTime));
                 break;
             case What.RetainedCopies:
                 if (!garden.IsUp)
@@ -108,7 +108,7 @@ internal sealed class PlayedSchedule(SimulatedGarden garden, GardenFile other, R
                 garden.Disconnect();
                 garden.Settle();
                 Connect();
-                foreach (var copy in garden.Devices.Select(LastOf).OfType<SimulatedMessage>())
+                foreach (var copy in garden.Devices.Select(_sensors.LastOf).OfType<SimulatedMessage>())
                     garden.Broker.Take(copy.Copy(isRetained: true));
                 break;
             case What.LinkLost:
@@ -116,7 +116,7 @@ internal sealed class PlayedSchedule(SimulatedGarden garden, GardenFile other, R
                 break;
             case What.AnswersLost:
                 garden.AcksAreLost = garden.IsUp;
-                Speak();
+                _sensors.Speak();
                 garden.DeliverAll();
                 LoseLink(by);
                 break;
@@ -137,13 +137,13 @@ internal sealed class PlayedSchedule(SimulatedGarden garden, GardenFile other, R
                 break;
             case What.KillUnheard:
                 garden.AcksAreLost = garden.IsUp;
-                Speak();
+                _sensors.Speak();
                 garden.DeliverAll();
                 await KillAsync(by);
                 break;
             case What.KillTaking:
                 garden.Service?.KillTaking(Math.Max(1, one.Of));
-                Speak();
+                _sensors.Speak();
                 garden.DeliverAll();
                 await KillAsync(by);
                 break;
@@ -198,7 +198,7 @@ internal sealed class PlayedSchedule(SimulatedGarden garden, GardenFile other, R
     private async Task RoundAsync()
     {
         await PassAsync(Round - Moment);
-        Speak();
+        _sensors.Speak();
         await HearAsync();
     }
 
@@ -293,43 +293,6 @@ internal sealed class PlayedSchedule(SimulatedGarden garden, GardenFile other, R
         return Task.CompletedTask;
     });
 
-    private long NextMs() => Now.ToUnixTimeMilliseconds() + (garden.Sent.Count % 1000);
-
-    private void Speak(bool backwards = false)
-    {
-        var says = new List<SimulatedMessage>();
-        foreach (var device in garden.Devices)
-        {
-            if (_silent.TryGetValue(device, out var rounds) && rounds > 0)
-                _silent[device] = rounds - 1;
-            else
-                says.Add(Say(device));
-        }
-
-        if (backwards)
-            says.Reverse();
-        foreach (var message in says)
-            garden.Broker.Take(message);
-    }
-
-    private SimulatedMessage Say(SimulatedDevice device, long? ms = null, bool mayBeRefused = false)
-    {
-        var time = ms ?? NextMs();
-        var number = garden.Sent.Count;
-        var value = device.Quantity switch
-        {
-            Quantity.Temperature => 11 + (number % 97 / 100.0),
-            Quantity.Humidity => (_isDry ? 60 : 97) + (number % 20 / 10.0),
-            Quantity.Rain => _isDry ? 0 : 0.2 * (1 + (number / 6 % 7)),
-            _ => _isDry ? 0 : 100,
-        };
-        value = Math.Round(value, 2);
-        return garden.Say(device, device.Says(value, time), device.TellsTime ? time : null, value, mayBeRefused);
-    }
-
-    private SimulatedMessage? LastOf(SimulatedDevice device) =>
-        garden.Sent.FindLast(message => message.Device == device && message is { Value: not null, MayBeRefused: false });
-
     /// <summary>All heals, two quiet hours pass, and everything is looked at.</summary>
     private async Task EndAsync()
     {
@@ -338,7 +301,7 @@ internal sealed class PlayedSchedule(SimulatedGarden garden, GardenFile other, R
             disk.Fault = null;
         if (_later.Count > 0)
             await PassAsync(_later.Max(one => one.At) - Now);
-        _silent.Clear();
+        _sensors.SpeakAgain();
         Assert.True(garden.IsUp, "the service is not back");
         for (var i = 0; i < 12; i++)
             await RoundAsync();

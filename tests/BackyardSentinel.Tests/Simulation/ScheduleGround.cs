@@ -56,7 +56,8 @@ internal sealed class ScheduleGround : IDisposable
         foreach (var file in Directory.GetFiles(_folder, "garden.db*"))
             File.Delete(file);
         using var disk = schedule.Any(one => one.What == What.DiskRefuses) ? RecordingDisk.Watch(_folder) : null;
-        await using var played = new PlayedSchedule(new SimulatedGarden(_usual, Begin, Devices, new SimulatedPhone(), brokerKeeps: 60), _other, disk);
+        var garden = new SimulatedGarden(_usual, Begin, Devices, new SimulatedPhone(), brokerKeeps: 60);
+        await using var played = new PlayedSchedule(garden, _other, disk);
         var record = await played.PlayAsync(schedule);
         foreach (var (what, count) in played.Figures)
             Figures[what] = Figures.GetValueOrDefault(what) + count;

@@ -56,14 +56,13 @@ public sealed class ScheduleSimulationTests : IDisposable
                 continue;
             var shortest = await Schedules.ShortestAsync(schedule, async other => await _ground.FailureOfAsync(other) is not null);
             var failure = await _ground.FailureOfAsync(shortest) ?? $"(not when played once more) {first}";
-            failures.Add(
-                $"schedule {number} of seed {LongRun.Seed}:\n        [\n{string.Concat(shortest.Select(one => $"            {one}\n"))}        ]\n{failure}");
+            var pasted = string.Concat(shortest.Select(one => $"            {one}\n"));
+            failures.Add($"schedule {number} of seed {LongRun.Seed}:\n        [\n{pasted}        ]\n{failure}");
             LongRun.Tell(failures[^1].Replace("\n", "\n    ", StringComparison.Ordinal));
         }
 
-        LongRun.Tell(
-            $"schedules: {count}, each twice; "
-                + string.Join(", ", _ground.Figures.Select(one => string.Create(CultureInfo.InvariantCulture, $"{one.Key} {one.Value:#,0}"))));
+        var figures = _ground.Figures.Select(one => string.Create(CultureInfo.InvariantCulture, $"{one.Key} {one.Value:#,0}"));
+        LongRun.Tell($"schedules: {count}, each twice; {string.Join(", ", figures)}");
         Assert.True(failures.Count == 0, string.Join("\n\n", failures));
     }
 }

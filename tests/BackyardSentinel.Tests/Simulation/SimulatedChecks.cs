@@ -145,7 +145,7 @@ internal sealed class SimulatedChecks(SimulatedGarden garden)
         Assert.Equal(garden.Alerted.Distinct().Count(), garden.Alerted.Count);
     }
 
-    /// <summary>Each message ends: taken, replaced, or told of; the phone has each once, and once more for each kill as it took one.</summary>
+    /// <summary>Each message ends: taken, replaced, or told of; the phone has each once, and again only after a kill just then.</summary>
     /// <param name="killsSending">So many kills.</param>
     public void Messages(int killsSending)
     {
@@ -199,7 +199,8 @@ internal sealed class SimulatedChecks(SimulatedGarden garden)
     /// <summary>Each value as often as it was acknowledged, or came and was made safe without a word.</summary>
     private static void PlainReadings(SimulatedDevice device, List<SimulatedMessage> all, List<double> stored)
     {
-        foreach (var alike in all.Where(message => message is { Value: not null, MayBeRefused: false }).GroupBy(message => message.Value!.Value))
+        var sound = all.Where(message => message is { Value: not null, MayBeRefused: false });
+        foreach (var alike in sound.GroupBy(message => message.Value!.Value))
         {
             var (least, most) = (alike.Count(message => message.IsAcknowledged), alike.Count(message => message.Came.Count > 0));
             var found = stored.Count(value => value == alike.Key);

@@ -119,23 +119,9 @@ internal sealed class SimulatedGarden(
             service.IsUp = false;
     }
 
-    public async Task KillAsync()
-    {
-        var service = Service!;
-        var isNoticed = service.HasTakenAll;
-        await service.KillAsync();
-        Disconnect(isNoticed);
-        Service = null;
-    }
+    public Task KillAsync() => EndAsync(service => service.KillAsync());
 
-    public async Task StopAsync()
-    {
-        var service = Service!;
-        var isNoticed = service.HasTakenAll;
-        await service.StopAsync();
-        Disconnect(isNoticed);
-        Service = null;
-    }
+    public Task StopAsync() => EndAsync(service => service.StopAsync());
 
     /// <summary>A sensor says something, which is written down; whether and when it reaches the broker is another matter.</summary>
     public SimulatedMessage Say(SimulatedDevice device, string payload, long? timeMs, double? value, bool mayBeRefused)
@@ -163,8 +149,12 @@ internal sealed class SimulatedGarden(
     /// <summary>What waits at the broker comes, as far as it may.</summary>
     public void DeliverAll()
     {
-        for (var any = true; any && Service is { HasTakenAll: true } service;)
+        while (true)
         {
+            // Also of what the service could make safe only now.
+            Broker.Hear(AcksAreLost);
+            if (Service is not { HasTakenAll: true } service)
+                return;
             List<ArrivedMessage> together = [];
             foreach (var (message, arrived) in Broker.Deliver(20, _ => service.Handled()))
             {
@@ -175,13 +165,14 @@ internal sealed class SimulatedGarden(
                 together.Add(arrived);
             }
 
-            any = together.Count > 0;
-            if (!any)
+            if (together.Count == 0)
                 return;
             service.OfferTogether(together);
             service.Settle();
-            Broker.Hear(AcksAreLost);
-            any &= !AcksAreLost;
+            if (!AcksAreLost)
+                continue;
+            Broker.Hear(areLost: true);
+            return;
         }
     }
 
@@ -192,5 +183,14 @@ internal sealed class SimulatedGarden(
     {
         if (Service is { } service)
             await service.DisposeAsync();
+    }
+
+    private async Task EndAsync(Func<SimulatedService, Task> end)
+    {
+        var service = Service!;
+        var isNoticed = service.HasTakenAll;
+        await end(service);
+        Disconnect(isNoticed);
+        Service = null;
     }
 }
