@@ -11,7 +11,7 @@ internal sealed class PlayedSchedule(SimulatedGarden garden, GardenFile other, R
 {
     private static readonly TimeSpan Round = TimeSpan.FromMinutes(10), Step = 3 * Round, Moment = TimeSpan.FromSeconds(4);
 
-    /// <summary>SQLite's codes, sqlite.org/rescode.html: a full disk, one full after half of a write, errors at write and at sync.</summary>
+    /// <summary>SQLite's codes, sqlite.org/rescode.html: a full disk, one full after half of a write, errors of write and sync.</summary>
     private static readonly int[] Refusals = [13, -13, 778, 1034];
 
     private readonly SimulatedChecks _checks = new(garden);
