@@ -73,7 +73,7 @@ public sealed class AlertPolicy
                 _book.PutOffUntil(later.Episode, later.Until);
                 return $"Nothing of '{later.Episode}' before {Local(later.Until)}.";
             default:
-                foreach (var back in _waiting.Drop(held => held.Episode == answer.Episode, DropReason.Seen).OfType<HubBack>())
+                foreach (var back in _waiting.Drop(held => held.Episode == answer.Episode, DropReason.Seen).OfType<SensorsBack>())
                     _silences.End(back);
                 return $"Nothing more of '{answer.Episode}' unless it gets worse.";
         }
@@ -119,7 +119,7 @@ public sealed class AlertPolicy
 
     private Drop Refuse(Occasion occasion, DropReason reason)
     {
-        if (occasion is HubBack back)
+        if (occasion is SensorsBack back)
             _silences.End(back);
         return new Drop(occasion, reason);
     }
@@ -219,7 +219,7 @@ public sealed class AlertPolicy
         var occasion = guest.Occasion;
         if (Past(occasion, moment) is { } past)
             return Refuse(occasion, past);
-        if (occasion is HubBack back && _silences.IsVoid(back))
+        if (occasion is SensorsBack back && _silences.IsVoid(back))
             return new Drop(occasion, DropReason.SilentAgain);
         if (_book.WaitsUntil(occasion.Episode, moment) is { } putOff)
             return _waiting.Seat(new WaitingRoom.Guest(occasion, MinuteAfter(putOff), Settled: true), "put off");

@@ -13,7 +13,7 @@ internal sealed class SilenceBook(WaitingRoom waiting, EpisodeBook book)
     /// <summary>Says why an occasion is explained by another; <c>null</c> when it stands for itself.</summary>
     /// <param name="occasion">Any occasion.</param>
     /// <param name="returned">A hub's return that the occasion gives rise to.</param>
-    public DropReason? Screen(Occasion occasion, out HubBack? returned)
+    public DropReason? Screen(Occasion occasion, out SensorsBack? returned)
     {
         returned = null;
         return occasion switch
@@ -21,7 +21,7 @@ internal sealed class SilenceBook(WaitingRoom waiting, EpisodeBook book)
             SensorSilent silent => Screen(silent),
             SensorBack back => Screen(back, out returned),
             SensorsSilent silent => Screen(silent),
-            HubBack back => Screen(back),
+            SensorsBack back => Screen(back),
             _ => null,
         };
     }
@@ -52,7 +52,7 @@ internal sealed class SilenceBook(WaitingRoom waiting, EpisodeBook book)
             case SensorsSilent:
                 _hubs[occasion.Site!].Told = true;
                 return occasion;
-            case HubBack back:
+            case SensorsBack back:
                 var hub = End(back);
                 return back with { SilentSince = hub.Since, Back = hub.Known.Count - hub.Silent.Count, StillSilent = hub.Silent.Count };
             default:
@@ -61,7 +61,7 @@ internal sealed class SilenceBook(WaitingRoom waiting, EpisodeBook book)
     }
 
     /// <summary>A hub's return has been told, or will not be: its silence explains nothing any more.</summary>
-    public Hub End(HubBack back)
+    public Hub End(SensorsBack back)
     {
         _hubs.Remove(back.Site!, out var hub);
         // Those still silent have been told of by number; their own return is news.
@@ -70,7 +70,7 @@ internal sealed class SilenceBook(WaitingRoom waiting, EpisodeBook book)
     }
 
     /// <summary>A hub's return came to nothing when each of its sensors is silent again.</summary>
-    public bool IsVoid(HubBack back)
+    public bool IsVoid(SensorsBack back)
     {
         var hub = _hubs[back.Site!];
         var isVoid = hub.Known.Count > 0 && hub.Silent.Count == hub.Known.Count;
@@ -96,7 +96,7 @@ internal sealed class SilenceBook(WaitingRoom waiting, EpisodeBook book)
         return DropReason.SilenceGoesOn;
     }
 
-    private DropReason? Screen(SensorBack back, out HubBack? returned)
+    private DropReason? Screen(SensorBack back, out SensorsBack? returned)
     {
         returned = null;
         _spoken[back.Subject] = back.SilentSince;
@@ -115,7 +115,7 @@ internal sealed class SilenceBook(WaitingRoom waiting, EpisodeBook book)
         }
 
         if (!hub.Returning)
-            returned = new HubBack(back.Site!, back.At, hub.Since, 1, hub.Silent.Count);
+            returned = new SensorsBack(back.Site!, back.At, hub.Since, 1, hub.Silent.Count);
         hub.Returning = true;
         return DropReason.HubReturns;
     }
@@ -124,7 +124,7 @@ internal sealed class SilenceBook(WaitingRoom waiting, EpisodeBook book)
     {
         if (_hubs.TryGetValue(silent.Site!, out var known))
         {
-            foreach (var back in waiting.Drop(held => held is HubBack && held.Site == silent.Site, DropReason.SilentAgain))
+            foreach (var back in waiting.Drop(held => held is SensorsBack && held.Site == silent.Site, DropReason.SilentAgain))
                 GoOn(known, back);
             return DropReason.HubSilent;
         }
@@ -134,7 +134,7 @@ internal sealed class SilenceBook(WaitingRoom waiting, EpisodeBook book)
         return null;
     }
 
-    private DropReason? Screen(HubBack back)
+    private DropReason? Screen(SensorsBack back)
     {
         if (!_hubs.TryGetValue(back.Site!, out var hub))
             return DropReason.SilenceNotTold;

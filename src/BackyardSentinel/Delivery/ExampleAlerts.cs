@@ -60,7 +60,7 @@ public static class ExampleAlerts
             new SensorSilent(site, at, series, Quantity.Temperature, at.AddHours(-3)),
             new SensorBack(site, at, series, Quantity.Temperature, at.AddHours(-5)),
             new SensorsSilent(site, at, 20, at.AddHours(-3)),
-            new HubBack(site, at, at.AddHours(-5), 18, 2),
+            new SensorsBack(site, at, at.AddHours(-5), 18, 2),
             new SensorStuck(site, at, series, Quantity.Temperature, 7.3, at.AddHours(-12)),
             new ReadingsDoubtful(site, at, new SeriesDoubt(Quantity.Temperature, 0, SeriesFault.LooksFahrenheit, at, 41.2, 75.6)),
             new ClockWrong(at, TimeSpan.FromDays(-21)),

@@ -226,7 +226,7 @@ public class AlertPolicyTests
         var sent = Told.From([.. silent, .. back, Told.Back("s19", 9 + (19 / 40.0), 17)]).Sent;
 
         Assert.Equal(["sensors-silent", "sensors-back", "sensor-back"], sent.Select(alert => alert.Kind));
-        Assert.Equal((18, 2), (((HubBack)sent[1].Occasions[0]).Back, ((HubBack)sent[1].Occasions[0]).StillSilent));
+        Assert.Equal((18, 2), (((SensorsBack)sent[1].Occasions[0]).Back, ((SensorsBack)sent[1].Occasions[0]).StillSilent));
         Assert.Equal(sent[0].Episode, sent[1].Episode);
     }
 

@@ -109,7 +109,7 @@ public class AlertRecordTests
             12 => new ScoutingDue(site, tree, at, spell, day, day.AddDays(7)),
             13 or 14 => new SensorSilent(site, at, series, Quantity.Temperature, at.AddHours(-3)),
             15 or 16 => new SensorBack(site, at, series, Quantity.Temperature, at.AddHours(-5)),
-            17 => random.Next(2) == 0 ? new SensorsSilent(site, at, 3, at.AddHours(-3)) : new HubBack(site, at, at.AddHours(-6), 3, 0),
+            17 => random.Next(2) == 0 ? new SensorsSilent(site, at, 3, at.AddHours(-3)) : new SensorsBack(site, at, at.AddHours(-6), 3, 0),
             _ => new DiskLow(at, 90),
         };
 

@@ -162,7 +162,7 @@ public class OccasionTests
             new SensorsSilent(Told.Site, At, 4, At.AddHours(-3)), "south-wall/hub/20270201T030000Z", 0, Urgency.High, TimeSpan.FromDays(2),
             "count=4 since=02-01T03");
         Check(
-            new HubBack(Told.Site, At, At.AddHours(-3), 3, 1), "south-wall/hub/20270201T030000Z", 1, Urgency.Low, TimeSpan.FromDays(1),
+            new SensorsBack(Told.Site, At, At.AddHours(-3), 3, 1), "south-wall/hub/20270201T030000Z", 1, Urgency.Low, TimeSpan.FromDays(1),
             "silent_since=02-01T03 back=3 still_silent=1");
         Check(
             new SensorStuck(Told.Site, At, "air", Quantity.Humidity, 71, At.AddHours(-12)),

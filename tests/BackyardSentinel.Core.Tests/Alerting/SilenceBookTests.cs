@@ -15,7 +15,7 @@ public class SilenceBookTests
         ]);
 
         Assert.Equal(["sensors-silent"], told.Sent.Select(alert => alert.Kind));
-        Assert.Contains(told.Decisions.OfType<Drop>(), drop => drop is { Occasion: HubBack, Why: DropReason.SilentAgain });
+        Assert.Contains(told.Decisions.OfType<Drop>(), drop => drop is { Occasion: SensorsBack, Why: DropReason.SilentAgain });
     }
 
     [Fact]
@@ -138,5 +138,5 @@ public class SilenceBookTests
 
     private static SensorsSilent Hub(double atHours) => new(Told.Site, Some.At(atHours), 20, Some.At(6));
 
-    private static HubBack Return(double atHours) => new(Told.Site, Some.At(atHours), Some.At(6), 20, 0);
+    private static SensorsBack Return(double atHours) => new(Told.Site, Some.At(atHours), Some.At(6), 20, 0);
 }

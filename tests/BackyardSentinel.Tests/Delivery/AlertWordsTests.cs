@@ -126,7 +126,7 @@ public class AlertWordsTests
                 Cover = cover,
             })
             .Append(new SeasonClosed(Longest, Longest, at, WarmDays: false))
-            .Append(new HubBack(Longest, at, at, 0, 0))
+            .Append(new SensorsBack(Longest, at, at, 0, 0))
             .Append(new ClockWrong(at, TimeSpan.FromHours(1)))
             .Append(new SensorSilent(Longest, at, Longest, Quantity.Rain, at))
             .Append(new SensorStuck(Longest, at, Longest, Quantity.Humidity, 71.25, at));

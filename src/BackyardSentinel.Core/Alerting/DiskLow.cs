@@ -1,0 +1,22 @@
+namespace BackyardSentinel.Alerting;
+
+/// <summary>Little room is left on the disk.</summary>
+/// <param name="At">When it came about, UTC.</param>
+/// <param name="FreeMb">Room left, MB, 0 or more.</param>
+public sealed record DiskLow(DateTimeOffset At, long FreeMb) : SystemOccasion(null, At)
+{
+    /// <inheritdoc/>
+    public override string Kind => "disk-low";
+
+    /// <inheritdoc/>
+    public override string Episode => $"garden/disk/{Stamp(At)}";
+
+    /// <inheritdoc/>
+    public override Urgency Urgency => Urgency.High;
+
+    /// <inheritdoc/>
+    public override Wait Wait => Wait.None;
+
+    /// <inheritdoc/>
+    public override void WriteFacts(IFactWriter facts) => facts.Whole("free_mb", FreeMb);
+}
