@@ -71,7 +71,7 @@ internal sealed class LevelTrack(Quantity quantity, long hold, Outages outages, 
     public void Interrupt(long since)
     {
         _nextOutage = 0;
-        if (_start < since)
+        if (_start <= since)
             _end = Math.Min(_end, since + Outages.Grace.Ticks);
     }
 
@@ -147,7 +147,7 @@ internal sealed class LevelTrack(Quantity quantity, long hold, Outages outages, 
     /// <summary>An outage to come cuts how long a momentary value holds.</summary>
     private void Cut(in ReadingQueue.Entry entry)
     {
-        while (_nextOutage < outages.Count && outages[_nextOutage] <= entry.Time)
+        while (_nextOutage < outages.Count && outages[_nextOutage] < entry.Time)
             _nextOutage++;
         if (_nextOutage < outages.Count && entry.Period == 0)
             _end = Math.Min(_end, outages[_nextOutage] + Outages.Grace.Ticks);

@@ -5,7 +5,10 @@ namespace BackyardSentinel.Weather;
 /// sensor said before an outage stands for the weather for <see cref="Grace"/> into it and no longer: how the weather
 /// went on is not known, and what was said meanwhile may be lost.
 /// </summary>
-/// <remarks>The beginning alone counts, so that an outage is judged the same while it lasts and long after it.</remarks>
+/// <remarks>
+/// The beginning alone counts, so that an outage is judged the same while it lasts and long after it. What was said at that very
+/// moment was said before it: mostly it is the last that was heard.
+/// </remarks>
 public sealed class Outages
 {
     /// <summary>

@@ -19,7 +19,11 @@ internal sealed class Hearing
     {
         (_store, _log) = (store, log);
         var heard = Until(store);
-        _listening = new Listening(time, isUp, heard < time.GetUtcNow() ? heard : null);
+        _listening = new Listening(
+            time,
+            isUp,
+            heard < time.GetUtcNow() ? heard : null,
+            DateTimeOffset.FromUnixTimeMilliseconds(Math.Clamp(store.LastTimeMs(), StoredTime.FirstMs, StoredTime.LastMs)));
     }
 
     /// <summary>What waited at the broker has come: the clock may close intervals.</summary>
@@ -43,8 +47,9 @@ internal sealed class Hearing
 
     /// <summary>Looks at the link. When listening had stopped, what stood before does not stand for the gap.</summary>
     /// <param name="now">Now.</param>
-    /// <param name="keeper">Told since when nothing could be heard.</param>
-    public void Look(DateTimeOffset now, SeasonKeeper keeper)
+    /// <param name="season">Told since when nothing could be heard: values from before are not stretched over the gap.</param>
+    /// <param name="rows">The next to be stored; a gap comes into the store with, or before, what is judged after it.</param>
+    public void Look(DateTimeOffset now, SeasonFeed season, StoreBatch rows)
     {
         if (_listening.Look(now) is not { } since)
             return;
@@ -53,7 +58,8 @@ internal sealed class Hearing
                 + "the rest of the gap is unknown.",
             since,
             (long)(now - since).TotalMinutes);
-        keeper.Interrupt(since);
+        season.Interrupt(since);
+        rows.Outages.Add(since);
     }
 
     /// <summary>Writes down now and then until when the service has listened.</summary>

@@ -28,14 +28,16 @@ public sealed class Listening
     private bool _wasUp, _settled, _noted;
     private DateTimeOffset? _deafSince;
     private DateTimeOffset _lastNote;
+    private DateTimeOffset? _latest;
 
     /// <summary>Begins to listen.</summary>
     /// <param name="time">The clock of waits.</param>
     /// <param name="isUp">The link is up; <c>null</c>: what is offered comes from nowhere else.</param>
     /// <param name="heardUntil">Until when the service is known to have listened; <c>null</c>: it never has.</param>
-    public Listening(TimeProvider time, Func<bool>? isUp, DateTimeOffset? heardUntil)
+    /// <param name="latest">The latest time that a reading heard until then speaks of; <c>null</c>: none was heard.</param>
+    public Listening(TimeProvider time, Func<bool>? isUp, DateTimeOffset? heardUntil, DateTimeOffset? latest = null)
     {
-        (_time, _isUp, _deafSince, _unsettledSince) = (time, isUp, heardUntil, time.GetTimestamp());
+        (_time, _isUp, _deafSince, _latest, _unsettledSince) = (time, isUp, heardUntil, latest, time.GetTimestamp());
         _settled = isUp is null;
     }
 
@@ -54,11 +56,15 @@ public sealed class Listening
     public void Heard(DateTimeOffset time, DateTimeOffset now)
     {
         if (!_settled && now - time > Old) _quietSince = _time.GetTimestamp();
+        if (_deafSince is null && !(time < _latest)) _latest = time;
     }
 
     /// <summary>Looks at the link.</summary>
     /// <param name="now">Now.</param>
-    /// <returns>Since when an outage has lasted that has just become one; otherwise <c>null</c>.</returns>
+    /// <returns>
+    /// Since when an outage has lasted that has just become one, in whole milliseconds as it is stored; otherwise <c>null</c>. It begins
+    /// behind the last that was said before it, also by a sensor whose clock is ahead.
+    /// </returns>
     public DateTimeOffset? Look(DateTimeOffset now)
     {
         var up = _isUp?.Invoke() ?? true;
@@ -66,7 +72,7 @@ public sealed class Listening
         if (up && !_wasUp) _quietSince = _unsettledSince = _time.GetTimestamp();
         if (!up && _wasUp) (_settled, _unsettledSince, _deafSince) = (false, _time.GetTimestamp(), _deafSince ?? now);
         _wasUp = up;
-        var outage = !_noted && _deafSince is { } since && now - since > Outages.Grace ? _deafSince : null;
+        var outage = !_noted && _deafSince is { } since && now - since > Outages.Grace ? Begin(since) : (DateTimeOffset?)null;
         _noted |= outage is not null;
         var waited = _time.GetElapsedTime(_unsettledSince) >= Patience;
         if (up && !_settled) _settled = waited || _time.GetElapsedTime(_quietSince) >= Quiet;
@@ -87,4 +93,10 @@ public sealed class Listening
     /// <summary>Until when the service has listened, at its end.</summary>
     /// <param name="now">Now.</param>
     public DateTimeOffset Until(DateTimeOffset now) => _deafSince ?? now;
+
+    private DateTimeOffset Begin(DateTimeOffset deafSince)
+    {
+        var since = _latest > deafSince && _latest <= deafSince + SiteWatch.LargestLead ? _latest.Value : deafSince;
+        return since.AddTicks(-(since.Ticks % TimeSpan.TicksPerMillisecond));
+    }
 }

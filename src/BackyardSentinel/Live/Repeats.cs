@@ -8,11 +8,15 @@ namespace BackyardSentinel.Live;
 
 /// <summary>
 /// Knows messages that the broker delivers again although they are safe already. After a crash of ours it sends what was not
-/// acknowledged with a mark (DUP). A broker that lost power goes back to the queue it had saved last and sends all of it
-/// again without any; such a queue keeps its packet identifiers. So a run of messages that waited when the connection began
+/// acknowledged with a mark (DUP), in the order in which it came first (MQTT 5, 4.6). It was made safe in that order, too, so what
+/// is safe of it comes before what is not: behind a new one an equal number and text are chance.
+/// </summary>
+/// <remarks>
+/// A broker that lost power goes back to the queue it had saved last and sends all of it
+/// again without any mark; such a queue keeps its packet identifiers. So a run of messages that waited when the connection began
 /// is a repetition for as long as it equals, one by one and in order, a run that had waited before. Messages that only look
 /// alike have identifiers of their own. Used by the loop's thread only.
-/// </summary>
+/// </remarks>
 internal sealed class Repeats
 {
     private readonly Dictionary<(int PacketId, long Digest), StoredDelivery> _known = [];
@@ -21,6 +25,7 @@ internal sealed class Repeats
     private int _connection;
     // The number of the delivery expected next while the broker repeats its queue; 0: it no longer does, null: it has not begun.
     private long? _next;
+    private bool _safeAreOver;
 
     /// <summary>Begins with what is stored.</summary>
     /// <param name="known">The messages delivered last, in the order of arrival.</param>
@@ -38,7 +43,7 @@ internal sealed class Repeats
         if (message.Delivery is not { } delivery) return false;
         if (delivery.Connection != _connection)
         {
-            (_connection, _next) = (delivery.Connection, null);
+            (_connection, _next, _safeAreOver) = (delivery.Connection, null, false);
             if (!delivery.SessionGoesOn) Forget(batch);
         }
 
@@ -46,15 +51,19 @@ internal sealed class Repeats
         var digest = Digest(message);
         if (_known.TryGetValue((delivery.PacketId, digest), out var known))
         {
-            if (message.Redelivered) return true;
-            if (delivery.Waited && known.Waited && (_next ?? known.Number) == known.Number)
+            if (message.Redelivered)
+            {
+                if (!_safeAreOver) return true;
+            }
+            else if (delivery.Waited && known.Waited && (_next ?? known.Number) == known.Number)
             {
                 _next = known.Number + 1;
                 return true;
             }
         }
 
-        if (!message.Redelivered) _next = 0;
+        if (message.Redelivered) _safeAreOver = true;
+        else _next = 0;
         var fresh = new StoredDelivery(_last + 1, delivery.PacketId, digest, delivery.Waited);
         Learn(fresh);
         batch.Deliveries.Add(fresh);

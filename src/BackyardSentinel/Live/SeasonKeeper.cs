@@ -30,7 +30,6 @@ internal sealed class SeasonKeeper
     private IReadOnlyList<JournalEntry> _journal = [];
     private Forecast? _forecast;
     private DateTimeOffset _lookedAhead;
-    private readonly List<DateTimeOffset> _unwritten = [];
     private long _journalNumber, _answersUs;
 
     public SeasonKeeper(
@@ -91,15 +90,6 @@ internal sealed class SeasonKeeper
     /// <summary>Takes readings that were held back, in the order in which they count.</summary>
     public void Feed(IEnumerable<SensedReading> heldBack) => Board.Season.Feed(heldBack.OrderBy(sensed => sensed.Reading.Time));
 
-    /// <summary>Listening stopped for a while: values from before it are not stretched over the gap.</summary>
-    /// <param name="since">When.</param>
-    public void Interrupt(DateTimeOffset since)
-    {
-        Board.Season.Interrupt(since);
-        _unwritten.Add(since);
-        WriteOutages();
-    }
-
     /// <summary>Answers and forecasts that came since the last look.</summary>
     public void TakeWhatCame()
     {
@@ -139,7 +129,6 @@ internal sealed class SeasonKeeper
     /// <param name="clockWrong">The trouble with the computer's clock that stands; <c>null</c>: none.</param>
     public void LookAround(DateTimeOffset now, ClockWrong? clockWrong)
     {
-        WriteOutages();
         List<Occasion> found = [.. _parts.LookAround?.Invoke(now) ?? []];
         if (_parts.LookAhead is { } ahead && now - _lookedAhead >= TimeSpan.FromHours(1))
         {
@@ -152,21 +141,6 @@ internal sealed class SeasonKeeper
 
         foreach (var occasion in found) Board.Season.Consider(occasion);
         _parts.OnTroubles?.Invoke(clockWrong is null ? Board.Season.Troubles : Board.Season.Troubles.Append(clockWrong));
-    }
-
-    /// <summary>Writes down the gaps in listening; one that cannot be is tried again in a minute.</summary>
-    private void WriteOutages()
-    {
-        try
-        {
-            foreach (var since in _unwritten)
-                _store.AddOutage(since);
-            _unwritten.Clear();
-        }
-        catch (SqliteException failure)
-        {
-            _log.Warning("A gap in listening could not be written down ({Reason}); it is tried again in a minute.", failure.Message);
-        }
     }
 
     private Board Rebuild(DateTimeOffset minute, out long count, DateTimeOffset? storedUntil = null, TurnWatch? turns = null)
@@ -188,7 +162,7 @@ internal sealed class SeasonKeeper
             _parts.Alerts,
             [.. _store.Events().Select(known => known.Key)],
             _seasonStart,
-            [.. _store.Outages(), .. _unwritten],
+            _store.Outages(),
             _parts.KeepAlmanac,
             _log);
         // What cannot be true is left out from the first: a stamp of a far year would make years pass.

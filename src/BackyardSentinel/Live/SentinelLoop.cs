@@ -177,8 +177,9 @@ public sealed class SentinelLoop
         else
             await LookUpAsync(ct).ConfigureAwait(false);
         _questions.Answer(Now);
-        // A change of judgement commits at once.
-        if (Board.Unstored.Count > 0 || Board.Unsent.Count > 0 || _batch.IsDue(_inbox, _hearing is { IsCatchingUp: true }))
+        // A change of judgement commits at once, and so does a gap.
+        var isNews = Board.Unstored.Count > 0 || Board.Unsent.Count > 0 || _batch.Rows.Outages.Count > 0;
+        if (isNews || _batch.IsDue(_inbox, _hearing is { IsCatchingUp: true }))
             await CommitAsync(ct).ConfigureAwait(false);
         _pulse.Turned();
     }
@@ -239,7 +240,7 @@ public sealed class SentinelLoop
         if (_hearing is null)
             return;
         var now = _clock.Now;
-        _hearing.Look(now, _keeper);
+        _hearing.Look(now, Season, _batch.Rows);
         if (!_hearing.MayJudge)
             return;
         _intake.JudgeHeldBack();

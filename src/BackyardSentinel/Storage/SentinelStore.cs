@@ -257,11 +257,6 @@ public sealed class SentinelStore : IDisposable
             $"select from_ms from outages where from_ms between {StoredTime.FirstMs} and {StoredTime.LastMs} order by from_ms",
             row => DateTimeOffset.FromUnixTimeMilliseconds(row.GetInt64(0)));
 
-    /// <summary>Writes down that listening stopped.</summary>
-    /// <param name="since">When.</param>
-    public void AddOutage(DateTimeOffset since) =>
-        _connection.Run("insert or ignore into outages(from_ms) values($a)", since.ToUnixTimeMilliseconds());
-
     /// <summary>Until when the program is known to have listened; <c>null</c>: it never was noted.</summary>
     public DateTimeOffset? Listened() =>
         Rows(

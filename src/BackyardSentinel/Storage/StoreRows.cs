@@ -54,6 +54,9 @@ public sealed class StoreBatch
     /// <summary>Events.</summary>
     public List<StoredEvent> Events { get; } = [];
 
+    /// <summary>When outages began, in whole milliseconds.</summary>
+    public List<DateTimeOffset> Outages { get; } = [];
+
     /// <summary>Messages kept aside.</summary>
     public List<QuarantinedMessage> Quarantine { get; } = [];
 
@@ -68,7 +71,8 @@ public sealed class StoreBatch
 
     /// <summary>Nothing to write.</summary>
     public bool IsEmpty =>
-        !ForgetDeliveries && Readings.Count + Totals.Count + Events.Count + Quarantine.Count + Outbox.Count + Deliveries.Count == 0;
+        !ForgetDeliveries
+        && Readings.Count + Totals.Count + Events.Count + Outages.Count + Quarantine.Count + Outbox.Count + Deliveries.Count == 0;
 
     /// <summary>Empties the batch for reuse.</summary>
     public void Clear()
@@ -76,6 +80,7 @@ public sealed class StoreBatch
         Readings.Clear();
         Totals.Clear();
         Events.Clear();
+        Outages.Clear();
         Quarantine.Clear();
         Outbox.Clear();
         Deliveries.Clear();

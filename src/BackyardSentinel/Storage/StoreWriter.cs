@@ -19,6 +19,7 @@ internal sealed class StoreWriter : IDisposable
     private readonly SqliteCommand _reading;
     private readonly SqliteCommand _total;
     private readonly SqliteCommand _event;
+    private readonly SqliteCommand _outage;
     private readonly SqliteCommand _outbox;
     private readonly SqliteCommand _quarantine;
     private readonly SqliteCommand _prune;
@@ -36,6 +37,7 @@ internal sealed class StoreWriter : IDisposable
                 + "time_ms = excluded.time_ms, sum = excluded.sum",
             4);
         _event = Prepare("insert or ignore into events(key, at) values($a, $b)", 2);
+        _outage = Prepare("insert or ignore into outages(from_ms) values($a)", 1);
         _outbox = Prepare(OutboxSql.Insert, 10);
         _quarantine = Prepare(
             "insert into quarantine(topic, reason, first_us, last_us, count, payload, value) values($a, $b, $c, $c, 1, $d, "
@@ -76,6 +78,7 @@ internal sealed class StoreWriter : IDisposable
             events[i] = Run(_event, transaction, row.Key, row.AtMs) > 0;
         }
 
+        foreach (var since in batch.Outages) Run(_outage, transaction, since.ToUnixTimeMilliseconds());
         foreach (var row in batch.Outbox) Run(_outbox, transaction, OutboxSql.Values(row));
         foreach (var row in batch.Quarantine)
             Run(
@@ -102,7 +105,8 @@ internal sealed class StoreWriter : IDisposable
 
     public void Dispose()
     {
-        foreach (var command in (ReadOnlySpan<SqliteCommand>)[_reading, _total, _event, _outbox, _quarantine, _prune, _delivery, _forget])
+        foreach (var command in (ReadOnlySpan<SqliteCommand>)
+                 [_reading, _total, _event, _outage, _outbox, _quarantine, _prune, _delivery, _forget])
             command.Dispose();
     }
 

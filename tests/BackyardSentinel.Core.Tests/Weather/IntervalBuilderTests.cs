@@ -24,6 +24,24 @@ public class IntervalBuilderTests
         Assert.Equal((null, 0.0), (intervals[10].TemperatureC, intervals[10].TemperatureCoverage));
     }
 
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public void What_was_said_as_an_outage_began_stands_for_its_grace_whether_it_is_known_before_or_told_after(bool isKnownBefore)
+    {
+        var since = Some.Clock(0, 2);
+        var builder = new IntervalBuilder(Some.Garden(), isKnownBefore ? new Outages([since]) : null);
+        builder.Add(Some.Temperature(since, 7));
+        Assert.True(builder.TryTake(Some.Clock(0, 10), out _));
+        if (!isKnownBefore)
+            builder.Interrupt(since);
+        builder.Add(Some.Humidity(Some.Clock(1, 0), 50));
+
+        var intervals = Rest(builder);
+        Assert.Equal((7, 0.7), (intervals[0].TemperatureC, intervals[0].TemperatureCoverage));
+        Assert.All(intervals.Skip(1), interval => Assert.Null(interval.TemperatureC));
+    }
+
     [Fact]
     public void The_next_reading_cuts_a_level_and_the_mean_is_weighted_by_time()
     {

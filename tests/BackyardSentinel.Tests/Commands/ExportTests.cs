@@ -40,7 +40,7 @@ public sealed class ExportTests : IDisposable
     {
         _garden.Weather(Noon, Noon.AddMinutes(60), 9.1, humidityPct: 97.3, rainMmPerHour: 1);
         using (var store = SentinelStore.Open(_garden.Store))
-            store.AddOutage(Noon.AddMinutes(40));
+            store.Commit(new StoreBatch { Outages = { Noon.AddMinutes(40) } });
         var (_, output, _) = Export("readings");
         Assert.Equal(
             """
@@ -346,7 +346,7 @@ public sealed class ExportTests : IDisposable
             .Weather(Noon.AddHours(6), Noon.AddHours(30), at => 8 + (at.Hour / 7.0))
             .Saw("2027-03-02", 9);
         using var store = SentinelStore.Open(_garden.Store);
-        store.AddOutage(Noon);
+        store.Commit(new StoreBatch { Outages = { Noon } });
         var temperature = store.SeriesId("south-wall/temperature/garden/temperature");
         var humidity = store.SeriesId("south-wall/humidity/garden/humidity");
         var batch = new StoreBatch();

@@ -109,6 +109,29 @@ public sealed class ListeningTests
     }
 
     [Fact]
+    public void An_outage_begins_behind_the_last_that_was_said_also_by_a_sensor_whose_clock_is_ahead()
+    {
+        var before = Start.AddMinutes(-16).AddTicks(TimeSpan.TicksPerMillisecond + 7);
+
+        // As it is stored.
+        Assert.Equal(before.AddTicks(-7), new Listening(_time, () => _isUp, before).Look(Now));
+        var ahead = before.AddTicks(-7).AddSeconds(3);
+        Assert.Equal(ahead, new Listening(_time, () => _isUp, before, ahead).Look(Now));
+        // A time that cannot be is none.
+        Assert.Equal(before.AddTicks(-7), new Listening(_time, () => _isUp, before, before.AddMinutes(11)).Look(Now));
+
+        var listening = new Listening(_time, () => _isUp, null);
+        Looked(listening);
+        After(listening, 1);
+        listening.Heard(Now.AddSeconds(4), Now);
+        var last = Now.AddSeconds(4);
+        _isUp = false;
+        listening.Look(Now);
+        _time.Advance(TimeSpan.FromMinutes(16));
+        Assert.Equal(last, listening.Look(Now));
+    }
+
+    [Fact]
     public void Each_ten_minutes_it_is_noted_that_the_service_listens_unless_what_was_stored_tells_as_much()
     {
         var listening = new Listening(_time, () => _isUp, null);

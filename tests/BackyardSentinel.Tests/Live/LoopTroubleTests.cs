@@ -170,7 +170,7 @@ public sealed class LoopTroubleTests : LoopBench
         var running = loop.RunAsync(stop.Token);
         await PassUntil(() => loop.IsWell);
         isUp = false;
-        await PassUntil(() => Said.Lines.Any(line => line.StartsWith("A gap in listening could not be written", StringComparison.Ordinal)));
+        await PassUntil(() => Said.Lines.Any(line => line.StartsWith("The store takes nothing", StringComparison.Ordinal)));
         var since = Time.GetUtcNow();
 
         Run("alter table away rename to outages");

@@ -89,7 +89,7 @@ public sealed class SeasonFollowerTests : IDisposable
         Look(60);
         AssertWhole(60);
         _weeks.Measure(60, 62);
-        _weeks.Store.AddOutage(At(60.5));
+        _weeks.Store.Commit(new StoreBatch { Outages = { At(60.5) } });
         Look(62);
         AssertWhole(62);
         _follower = new SeasonFollower(_weeks.Garden, _book);

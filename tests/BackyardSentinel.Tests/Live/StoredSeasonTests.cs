@@ -24,7 +24,7 @@ public sealed class StoredSeasonTests : IDisposable
         var batch = new StoreBatch();
         batch.Quarantine.Add(new QuarantinedMessage("t", $"no number", Us(30), []));
         _weeks.Store.Commit(batch);
-        _weeks.Store.AddOutage(At(40));
+        _weeks.Store.Commit(new StoreBatch { Outages = { At(40) } });
         foreach (var hour in (double[])[29.99, 30, 39.5, 41, 60])
         {
             var season = Load(At(hour));

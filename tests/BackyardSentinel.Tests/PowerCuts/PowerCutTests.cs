@@ -176,7 +176,7 @@ public sealed class PowerCutTests : IDisposable
                 Checkpoint(step == 9 ? "passive" : "truncate");
         }
 
-        store.AddOutage(SampleStore.Begin.AddHours(start));
+        store.Commit(new StoreBatch { Outages = { SampleStore.Begin.AddHours(start) } });
         Promise();
         store.NoteListened(SampleStore.Begin.AddHours(start + 2));
         Promise();

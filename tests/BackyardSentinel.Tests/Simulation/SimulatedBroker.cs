@@ -23,28 +23,39 @@ internal sealed class SimulatedMessage(SimulatedDevice device, string payload, l
     /// <summary>The service took it up while its clock was wrong, so that it could not know the message's time for what it is.</summary>
     public bool CameWithClockWrong { get; set; }
 
+    /// <summary>When the service got it or one of its copies, each time it did.</summary>
+    public List<DateTimeOffset> Came { get; private init; } = [];
+
     /// <summary>The broker has lost it.</summary>
     public bool IsLost { get; set; }
 
     /// <summary>The service has said that it is safe.</summary>
     public bool IsAcknowledged { get; set; }
 
+    /// <summary>It is the broker's stored copy.</summary>
+    public bool IsRetained { get; private init; }
+
     /// <summary>The same once more.</summary>
-    public SimulatedMessage Copy() => new(device, payload, timeMs, value, mayBeRefused);
+    /// <param name="isRetained">As the broker's stored copy.</param>
+    public SimulatedMessage Copy(bool isRetained = false) =>
+        new(device, payload, timeMs, value, mayBeRefused) { IsRetained = isRetained, Came = Came };
 }
 
 /// <summary>
 /// A broker as seen by one subscriber with a lasting session: it keeps what is not acknowledged, up to a limit, delivers it again with
 /// the same number after a lost connection, and can lose its memory or go back to an older one. OASIS MQTT 5.0, 4.3.2 and 4.4.
 /// </summary>
-internal sealed class SimulatedBroker
+/// <param name="keeps">So many messages wait at most.</param>
+internal sealed class SimulatedBroker(int keeps)
 {
-    private const int Limit = 1000, AtOnce = 20;
+    private const int AtOnce = 20;
     private readonly List<(int Id, SimulatedMessage Message)> _inFlight = [];
     private readonly List<(int Id, SimulatedMessage Message)> _again = [];
     private readonly ConcurrentQueue<(int Connection, (int Id, SimulatedMessage Message) What)> _answers = [];
     private readonly Queue<SimulatedMessage> _queue = [];
-    private (List<(int, SimulatedMessage)> InFlight, List<SimulatedMessage> Queue, int Id) _saved = ([], [], 0);
+    private (List<(int, SimulatedMessage)> InFlight, List<SimulatedMessage> Queue, int Id, KeyValuePair<string, string>[] Retained) _saved =
+        ([], [], 0, []);
+
     private int _id, _connection;
     private bool _knows, _isConnected, _goesOn;
     private int _waiting;
@@ -52,16 +63,15 @@ internal sealed class SimulatedBroker
     /// <summary>Nothing waits.</summary>
     public bool IsEmpty => _inFlight.Count + _queue.Count == 0;
 
-    /// <summary>How many messages the limit has cost.</summary>
-    public int Dropped { get; private set; }
+    /// <summary>The last retained message of each of the service's topics.</summary>
+    public ConcurrentDictionary<string, string> Retained { get; } = [];
 
     /// <summary>A sensor has sent something.</summary>
     public void Take(SimulatedMessage message)
     {
-        if (!_knows || _queue.Count >= Limit)
+        if (!_knows || _queue.Count >= keeps)
         {
             message.IsLost = true;
-            Dropped++;
             return;
         }
 
@@ -95,7 +105,7 @@ internal sealed class SimulatedBroker
     }
 
     /// <summary>It writes down what it knows.</summary>
-    public void Save() => _saved = ([.. _inFlight], [.. _queue], _id);
+    public void Save() => _saved = ([.. _inFlight], [.. _queue], _id, [.. Retained]);
 
     /// <summary>It loses power, and knows again what it had written down.</summary>
     public void LosePower()
@@ -110,9 +120,12 @@ internal sealed class SimulatedBroker
         foreach (var message in _saved.Queue)
             _queue.Enqueue(message);
         _id = _saved.Id;
+        Retained.Clear();
+        foreach (var (topic, payload) in _saved.Retained)
+            Retained[topic] = payload;
     }
 
-    /// <summary>It has forgotten the session.</summary>
+    /// <summary>It has forgotten the session, and what it had retained.</summary>
     public void Forget()
     {
         _isConnected = false;
@@ -121,6 +134,7 @@ internal sealed class SimulatedBroker
         _inFlight.Clear();
         _queue.Clear();
         (_knows, _id) = (false, 0);
+        Retained.Clear();
         Save();
     }
 
@@ -154,6 +168,7 @@ internal sealed class SimulatedBroker
             yield return (next.Message, new ArrivedMessage(
                 next.Message.Device.Topic,
                 Encoding.UTF8.GetBytes(next.Message.Payload),
+                next.Message.IsRetained,
                 redelivered: again,
                 acknowledge: _ =>
                 {

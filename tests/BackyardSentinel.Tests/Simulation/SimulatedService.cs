@@ -1,51 +1,72 @@
-using System.Collections.Concurrent;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Live;
 using BackyardSentinel.Sensors;
-using Serilog;
+using Serilog.Core;
 
 namespace BackyardSentinel.Simulation;
 
-/// <summary>The service from its start to its end, without a link: its store, its loop, its outbox.</summary>
+/// <summary>The service from its start to its end, without a link: its store, its loop, its outbox and who sends from that.</summary>
 internal sealed class SimulatedService : IAsyncDisposable
 {
-    private readonly CancellationTokenSource _stop = new();
+    private readonly CancellationTokenSource _stop = new(), _stopSending = new();
     private readonly SentinelStore _store;
     private readonly JournalBook _journal;
-    private readonly SimulatedTime _time;
+    private readonly SimulatedTime _time, _timeOfSending;
+    private readonly string _nudged;
+    private readonly ManualResetEventSlim _goesOn = new(true);
+    private readonly OutboxStore? _outbox;
+    private readonly OutboxDispatcher? _sender;
     private readonly Task _running;
-    private bool _isKilled;
-    private int _offered, _handled;
+    private Task _sending = Task.CompletedTask;
+    private bool _hasEnded;
+    private int _offered, _handled, _killTaking;
 
-    public SimulatedService(
-        GardenFile garden,
-        SimulatedTime time,
-        DateTimeOffset season,
-        ILogger log,
-        ConcurrentDictionary<string, string> published)
+    public SimulatedService(SimulatedGarden garden, Action<string, string> publish)
     {
-        _time = time;
-        _store = StoreRescue.Open(garden.Store.Path, season, time, damage => Assert.Fail($"Taken for damaged: {damage.Fault}"));
-        _store.MarkServed();
-        _journal = JournalBook.Beside(garden.Store.Path);
-        Loop = new SentinelLoop(
-            _store,
-            new PayloadMap(garden.Series),
-            garden.Sites,
-            message => published[message.Topic] = Encoding.UTF8.GetString(message.Payload.Span),
-            // Each message is made safe for itself, so that it is known when it has been.
-            new LoopOptions { MaxUnacknowledged = 1, SeasonStart = season, StopPatience = TimeSpan.Zero },
-            time,
-            log,
-            (_, _, fact) => Told.Add(fact.Key),
-            new LoopParts
+        var path = garden.File.Store.Path;
+        (_time, _nudged) = (garden.Time, garden.Devices[0].Topic);
+        // Whoever waits for the disk to send does not hold up the others.
+        _timeOfSending = new SimulatedTime(_time.Truth) { Wrong = _time.Wrong };
+        try
+        {
+            _store = StoreRescue.Open(path, garden.SeasonStart, _time, damage => Assert.Fail($"Taken for damaged: {damage.Fault}"));
+            _store.MarkServed();
+            _journal = JournalBook.Beside(path);
+            if (garden.Phone is { } phone)
             {
-                IsListening = () => IsUp,
-                Journal = _journal,
-                Outbox = new AlertOutbox(
-                    [new ReceiverSettings { Id = "phone", Kind = ReceiverKind.DryRun }],
-                    alert => new AlertText($"{alert.Kind} {alert.Level}", "text").For(alert)),
-            });
+                _outbox = OutboxStore.Open(path);
+                _sender = new OutboxDispatcher(_outbox, [phone], TimeZoneInfo.Utc, _timeOfSending, Logger.None, new Random(1));
+            }
+
+            Loop = new SentinelLoop(
+                _store,
+                new PayloadMap(garden.File.Series),
+                garden.File.Sites,
+                message => publish(message.Topic, Encoding.UTF8.GetString(message.Payload.Span)),
+                // What came together is made safe together, and at once, so that it is known when it has been.
+                new LoopOptions { MaxUnacknowledged = 1, SeasonStart = garden.SeasonStart, StopPatience = TimeSpan.Zero },
+                _time,
+                Logger.None,
+                parts: new LoopParts
+                {
+                    IsListening = () => IsUp,
+                    OnMessage = (message, _) => Taking(message),
+                    Journal = _journal,
+                    Outbox = new AlertOutbox(
+                        [new ReceiverSettings { Id = SimulatedPhone.Id, Kind = ReceiverKind.DryRun }],
+                        alert => new AlertText($"{alert.Kind} {alert.Level}", "text").For(alert),
+                        onAlert: alert => garden.Alerted.Enqueue(alert.Id)),
+                });
+        }
+        catch
+        {
+            // A disk that takes nothing: it does not start.
+            _outbox?.Dispose();
+            _journal?.Dispose();
+            _store?.Dispose();
+            throw;
+        }
+
         _running = Loop.RunAsync(_stop.Token);
     }
 
@@ -54,32 +75,51 @@ internal sealed class SimulatedService : IAsyncDisposable
     /// <summary>The link is up.</summary>
     public bool IsUp { get; set; }
 
-    /// <summary>The events told since the start.</summary>
-    public List<string> Told { get; } = [];
+    /// <summary>It waits for what the broker kept, and judges nothing yet.</summary>
+    public bool IsCatchingUp { get; private set; } = true;
 
-    /// <summary>The loop has come to a rest: it has taken all that was offered, or waits for a moment.</summary>
+    /// <summary>It was killed in the midst of something, and does nothing any more.</summary>
+    public bool IsDead { get; private set; }
+
+    /// <summary>All that was offered has been taken.</summary>
+    public bool HasTakenAll => !IsDead && Volatile.Read(ref _handled) == _offered;
+
+    /// <summary>The loop has come to a rest: it has done all that was offered, or waits for a moment.</summary>
     public void Settle()
     {
-        var spin = new SpinWait();
-        while (Volatile.Read(ref _handled) < _offered && !_time.IsWaitedFor && !_running.IsCompleted)
-            spin.SpinOnce(sleep1Threshold: 100);
-        if (_running.IsFaulted)
+        Spin(() => Volatile.Read(ref _handled) >= _offered);
+        if (HasTakenAll)
+        {
+            // What is acknowledged is published after that, and only then is a question answered.
+            var asked = Loop.AskAsync(now => now.IsListening);
+            Spin(() => asked.IsCompleted);
+            if (asked.IsCompletedSuccessfully)
+                IsCatchingUp = asked.Result;
+        }
+
+        if (_running.IsFaulted && !IsDead)
             _running.GetAwaiter().GetResult();
     }
 
-    /// <summary>All that was offered has been taken.</summary>
-    public bool HasTakenAll => Volatile.Read(ref _handled) == _offered;
-
-    public void Offer(ArrivedMessage message)
+    /// <summary>These come in one go, before the loop takes up any.</summary>
+    public void OfferTogether(IEnumerable<ArrivedMessage> messages)
     {
-        _offered++;
-        var offered = Loop.OfferAsync(message);
-        Assert.True(offered.IsCompletedSuccessfully, "the inbox is full");
+        _goesOn.Reset();
+        try
+        {
+            Nudge();
+            foreach (var message in messages)
+                Offer(message);
+        }
+        finally
+        {
+            _goesOn.Set();
+        }
     }
 
-    /// <summary>Something comes that is no sensor's, so that it is known when the loop has been round.</summary>
+    /// <summary>Something comes that says nothing, so that it is known when the loop has been round.</summary>
     public void Nudge() =>
-        Offer(new ArrivedMessage("nobody", "0"u8.ToArray(), acknowledge: _ =>
+        Offer(new ArrivedMessage(_nudged, default, acknowledge: _ =>
         {
             Handled();
             return Task.CompletedTask;
@@ -87,10 +127,40 @@ internal sealed class SimulatedService : IAsyncDisposable
 
     public void Handled() => Interlocked.Increment(ref _handled);
 
+    /// <summary>It will be killed while it takes up a message.</summary>
+    /// <param name="number">So many from now, 1 being the next.</param>
+    public void KillTaking(int number) => _killTaking = number;
+
+    /// <summary>Sends what is due, if somebody does; time has passed.</summary>
+    public void Send(TimeSpan later)
+    {
+        if (_sender is null || IsDead)
+            return;
+        _timeOfSending.Wrong = _time.Wrong;
+        _timeOfSending.Advance(later);
+        if (_sending.IsCompleted && _outbox!.NextDueMs(SimulatedPhone.Id) is not null)
+            _sending = _sender.SettleAsync(_stopSending.Token);
+        var spin = new SpinWait();
+        while (!_sending.IsCompleted && !_timeOfSending.IsWaitedFor)
+            spin.SpinOnce(sleep1Threshold: 100);
+        if (_sending.IsFaulted && !IsDead)
+            _sending.GetAwaiter().GetResult();
+    }
+
+    /// <summary>The process is gone while it sends: what it does from here on comes to nothing.</summary>
+    public void KillSending()
+    {
+        IsDead = true;
+        _outbox!.Dispose();
+        _stopSending.Cancel();
+    }
+
     /// <summary>It ends without a last word: the store is shut before it could write one.</summary>
     public async Task KillAsync()
     {
-        _isKilled = true;
+        _hasEnded = true;
+        await _stopSending.CancelAsync();
+        await EndOfSendingAsync();
         _store.Dispose();
         await _stop.CancelAsync();
         await _running.ContinueWith(_ => { }, TaskScheduler.Default);
@@ -100,17 +170,59 @@ internal sealed class SimulatedService : IAsyncDisposable
     /// <summary>It is asked to stop, and does.</summary>
     public async Task StopAsync()
     {
-        Loop.Complete();
+        _hasEnded = true;
+        await _stopSending.CancelAsync();
+        await EndOfSendingAsync();
+        if (HasTakenAll)
+            Loop.Complete();
+        else
+            await _stop.CancelAsync(); // It waits for a moment that does not come.
         await _running;
-        _isKilled = true;
         _journal.Dispose();
         _store.Dispose();
     }
 
     public async ValueTask DisposeAsync()
     {
-        if (!_isKilled)
-            await StopAsync();
+        if (!_hasEnded)
+            await KillAsync();
         _stop.Dispose();
+        _stopSending.Dispose();
+        _goesOn.Dispose();
+    }
+
+    private void Offer(ArrivedMessage message)
+    {
+        _offered++;
+        var offered = Loop.OfferAsync(message);
+        Assert.True(offered.IsCompletedSuccessfully, "the inbox is full");
+    }
+
+    private void Taking(ArrivedMessage message)
+    {
+        if (message.Payload.IsEmpty)
+        {
+            _goesOn.Wait();
+            return;
+        }
+
+        if (_killTaking == 0 || --_killTaking > 0)
+            return;
+        IsDead = true;
+        _store.Dispose();
+        throw new OperationCanceledException("killed");
+    }
+
+    private void Spin(Func<bool> isDone)
+    {
+        var spin = new SpinWait();
+        while (!isDone() && !_time.IsWaitedFor && !_running.IsCompleted)
+            spin.SpinOnce(sleep1Threshold: 100);
+    }
+
+    private async Task EndOfSendingAsync()
+    {
+        await _sending.ContinueWith(_ => { }, TaskScheduler.Default);
+        _outbox?.Dispose();
     }
 }

@@ -13,7 +13,18 @@ internal sealed class SimulatedTime(DateTimeOffset begin) : TimeProvider
     private TimeSpan _passed;
 
     /// <summary>By how much the computer's clock is ahead.</summary>
-    public TimeSpan Wrong { get; set; }
+    public TimeSpan Wrong
+    {
+        get;
+        set
+        {
+            field = value;
+            HasBeenWrong |= value != TimeSpan.Zero;
+        }
+    }
+
+    /// <summary>It was once wrong.</summary>
+    public bool HasBeenWrong { get; private set; }
 
     /// <summary>The true time, UTC.</summary>
     public DateTimeOffset Truth => begin + _passed;

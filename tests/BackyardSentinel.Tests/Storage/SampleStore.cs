@@ -60,7 +60,7 @@ internal static class SampleStore
             batch.Clear();
         }
 
-        store.AddOutage(Begin.AddHours(fromHour + 3));
+        store.Commit(new StoreBatch { Outages = { Begin.AddHours(fromHour + 3) } });
         store.NoteListened(Begin.AddHours(fromHour + hours));
         store.KeepForecast("{\"hours\":[]}"u8.ToArray());
         using var journal = JournalBook.Beside(path);

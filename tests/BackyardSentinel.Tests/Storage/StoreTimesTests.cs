@@ -65,8 +65,8 @@ public sealed class StoreTimesTests : StoreBench
             foreach (var (id, ms) in (ReadOnlySpan<(string, int)>)[("a", 0), ("b", 1)])
                 batch.Outbox.Add(new OutboxRow(id, "phone", id, limit.AddMilliseconds(ms).ToUnixTimeMilliseconds(), long.MaxValue, "{}"));
             store.Commit(batch);
-            store.AddOutage(limit);
-            store.AddOutage(limit.AddMilliseconds(1));
+            store.Commit(new StoreBatch { Outages = { limit } });
+            store.Commit(new StoreBatch { Outages = { limit.AddMilliseconds(1) } });
             store.NoteListened(limit.AddMilliseconds(1));
             Assert.Equal((1L, 1L), store.SetAside(Begin, limit));
             Assert.Equal([1.0, 2, 3, 4], store.ReadSeason().Select(row => row.Value));
