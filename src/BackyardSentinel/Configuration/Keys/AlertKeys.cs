@@ -14,7 +14,7 @@ public static class AlertKeys
         new(
             "least_level",
             OneOf(Enum.GetValues<Level>().Where(level => level >= Level.Building).Order().Select(LevelWords.Word)),
-            "The lowest level of which a message tells.",
+            "The lowest level that sends a message.",
             Level.Possible.Word()),
         new("max_per_day", Whole(1, 50), "Most messages on one day; what is above it is summed up the next morning.", "6"),
         new("quiet_from", TimeOfDay, "Start of the quiet hours, in the site's time zone; messages wait for their end."),

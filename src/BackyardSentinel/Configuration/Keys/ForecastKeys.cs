@@ -94,12 +94,12 @@ public static class ForecastKeys
         new(
             "unit_path",
             JsonPath($"from the top of the message, such as units.rain"),
-            "Where the source tells the unit itself; it goes before unit. Not with senml."),
+            "Where the source's own unit is; it overrides unit. Not with senml."),
         new("scale", NonZero, "The number is multiplied by this first.", "1"),
         new(
             "kind",
             new WordForm($"instant or mean; for rain: sum", [.. Enum.GetValues<ForecastKind>().Select(ForecastKindWords.Word)]),
-            "What a number stands for. Left out: sum for rain, instant for everything else."),
+            "What a number means. Left out: sum for rain, instant for everything else."),
         new(
             "period",
             OneOf(Enum.GetValues<ForecastPeriod>().Select(ForecastPeriodWords.Word)),

@@ -39,7 +39,7 @@ public static class GardenKeys
         new(
             "series",
             List("series", $"a list of series"),
-            "Sensors that every site has, beside its own; {site} in a topic stands for the site's id."),
+            "Sensors that every site has, beside its own; {site} in a topic is replaced by the site's id."),
         new(
             "rules",
             List("rule", $"a list of rules of your own"),

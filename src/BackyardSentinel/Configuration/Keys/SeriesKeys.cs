@@ -23,7 +23,7 @@ public static class SeriesKeys
     public static GardenSection Series { get; } = new("series", $"a series", [
         new("quantity", OneOf(Measured.Select(facts => facts.Word)), "What the sensor measures.") { Required = true },
         new("name", Text(60), "Your name for the sensor, for the reader of messages. Left out: its topic and path."),
-        new("topic", Topic, "The topic the sensor publishes to. A level {site} stands for the site's id.") { Required = true },
+        new("topic", Topic, "The topic the sensor publishes to. A level {site} is replaced by the site's id.") { Required = true },
         new(
             "shape",
             OneOf(Enum.GetValues<MessageShape>().Select(MessageShapeWords.Word)),
@@ -38,16 +38,16 @@ public static class SeriesKeys
             "time",
             JsonPath($"such as time or data.ts or log[*].at"),
             "Where the reading's time is in the message. Left out: the time of arrival counts."),
-        new("zone", Zone, "The time zone of the sensor's times, where they do not tell it. Left out: such times are not taken."),
+        new("zone", Zone, "The time zone of the sensor's times, where they do not contain it. Left out: such times are not taken."),
         new(
             "unit",
             UnitWord.Form(Measured.Select(facts => (facts.Word, WordsOf(facts)))),
-            "The unit the sensor reports in; one that stands in the message counts before it. Left out: °C, %, "
+            "The unit the sensor reports in; one in the message overrides it. Left out: °C, %, "
                 + "mm, m/s, or raw for leaf wetness."),
         new(
             "unit_path",
             JsonPath($"such as units.air"),
-            "Where the unit stands in a JSON message. Left out: looked for behind the number and under 'unit' beside it."),
+            "Where the unit is in a JSON message. Left out: looked for behind the number and under 'unit' beside it."),
         new("scale", NonZero, "The number is multiplied by this first.", "1"),
         new("offset", AnyNumber, "This is added after scale, in the sensor's unit.", "0"),
         new(
@@ -71,7 +71,7 @@ public static class SeriesKeys
         new(
             "battery",
             JsonPath($"such as battery or sys.batt"),
-            "Where a JSON message tells the sensor's battery, in whatever measure; a switch counts as 1 or 0. "
+            "Where the sensor's battery is in a JSON message, in any unit; a switch counts as 1 or 0. "
                 + "Left out: the battery is not shown."),
         new(
             "battery_low",

@@ -34,7 +34,7 @@ public static class SiteKeys
         new(
             "climate_min",
             TwelveMonths,
-            "Usual mean daily minimum of each month, January first; tells bud swell ahead in the first year."),
+            "Usual mean daily minimum of each month, January first; with it bud swell is predicted in the first year."),
         new("climate_max", TwelveMonths, "Usual mean daily maximum of each month, January first."),
         new(
             "step",
@@ -44,7 +44,7 @@ public static class SiteKeys
         new(
             "hold",
             Duration("1m", "24h"),
-            "How long a temperature, humidity, wetness or wind reading stands for the weather until the next.",
+            "The longest that a temperature, humidity, wetness or wind reading holds where the next one does not come.",
             "90m"),
         new("late_allowance", Duration("1m", "60m"), "How late a reading may arrive and still count in its interval.", "2m"),
         new("start_on", OneOf("rain", "wet"), "What starts a wet spell: rain only, or any wetness.", "rain"),
@@ -52,12 +52,12 @@ public static class SiteKeys
         new(
             "wet_humidity",
             Number(WetSpellLimits.HumidityPct.Least, WetSpellLimits.HumidityPct.Most),
-            "Humidity in % at and above which leaves count as wet where no leaf-wetness sensor tells.",
+            "Humidity in % at and above which leaves count as wet where no leaf-wetness sensor has a value.",
             "90"),
         new(
             "wetness_estimator",
             OneOf(Enum.GetValues<WetnessEstimator>().Select(WetnessEstimatorWords.Word)),
-            "How wetness is judged where no leaf-wetness sensor tells.",
+            "How wetness is judged where no leaf-wetness sensor has a value.",
             WetnessEstimator.HumidityThreshold.Word()),
         new("unknown_after", Duration("10m", "48h"), "After how long without evidence the level turns to unknown.", "2h"),
         new(
