@@ -25,8 +25,8 @@ public sealed class Listening
     private readonly TimeProvider _time;
     private readonly Func<bool>? _isUp;
     private long _quietSince, _unsettledSince;
-    private bool _wasUp, _settled, _noted;
-    private DateTimeOffset? _deafSince;
+    private bool _wasUp, _settled, _noted, _hasHeard;
+    private DateTimeOffset? _deafSince, _told;
     private DateTimeOffset _lastNote;
     private DateTimeOffset? _latest;
 
@@ -57,6 +57,7 @@ public sealed class Listening
     {
         if (!_settled && now - time > Old) _quietSince = _time.GetTimestamp();
         if (_deafSince is null && !(time < _latest)) _latest = time;
+        _hasHeard = true;
     }
 
     /// <summary>Looks at the link.</summary>
@@ -69,11 +70,18 @@ public sealed class Listening
     {
         var up = _isUp?.Invoke() ?? true;
         // What waits at a broker that is back gets a patience of its own.
-        if (up && !_wasUp) _quietSince = _unsettledSince = _time.GetTimestamp();
-        if (!up && _wasUp) (_settled, _unsettledSince, _deafSince) = (false, _time.GetTimestamp(), _deafSince ?? now);
+        if (up && !_wasUp)
+        {
+            _quietSince = _unsettledSince = _time.GetTimestamp();
+            _hasHeard = false;
+        }
+
+        // What was heard in a moment between two gaps stands no further into the second than into the first.
+        if (!up && _wasUp) (_settled, _unsettledSince, _deafSince) = (false, _time.GetTimestamp(), _hasHeard ? now : _deafSince ?? now);
         _wasUp = up;
-        var outage = !_noted && _deafSince is { } since && now - since > Outages.Grace ? Begin(since) : (DateTimeOffset?)null;
-        _noted |= outage is not null;
+        DateTimeOffset? outage = null;
+        if (_deafSince is { } since && since != _told && now - since > Outages.Grace)
+            (outage, _told, _noted) = (Begin(since), since, true);
         var waited = _time.GetElapsedTime(_unsettledSince) >= Patience;
         if (up && !_settled) _settled = waited || _time.GetElapsedTime(_quietSince) >= Quiet;
         if (up && _settled) (_deafSince, _noted) = (null, false);

@@ -100,6 +100,28 @@ public sealed class ListeningTests
     }
 
     [Fact]
+    public void What_was_heard_for_a_moment_between_two_gaps_is_behind_the_one_and_before_the_other()
+    {
+        var listening = new Listening(_time, () => _isUp, Start.AddMinutes(-40));
+        Assert.Equal(Start.AddMinutes(-40), listening.Look(Now));
+        listening.Heard(Now, Now);
+        _isUp = false;
+        Assert.Null(listening.Look(Now));
+        var again = Now;
+        _time.Advance(TimeSpan.FromMinutes(16));
+        Assert.Equal(again, listening.Look(Now));
+        Assert.Null(listening.Look(Now));
+
+        // Where nothing was, it is one.
+        _isUp = true;
+        Assert.Null(listening.Look(Now));
+        _isUp = false;
+        Assert.Null(listening.Look(Now));
+        _time.Advance(TimeSpan.FromMinutes(16));
+        Assert.Null(listening.Look(Now));
+    }
+
+    [Fact]
     public void The_time_the_service_was_off_is_an_outage_too()
     {
         var before = Start.AddMinutes(-16);

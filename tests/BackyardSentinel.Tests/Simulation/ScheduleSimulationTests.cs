@@ -41,7 +41,11 @@ public sealed class ScheduleSimulationTests : IDisposable
     public async Task What_was_found_does_not_come_again()
     {
         foreach (var schedule in Found)
-            Assert.Null(await _ground.FailureOfAsync(schedule));
+        {
+            var failure = await _ground.FailureOfAsync(schedule);
+            Assert.True(failure is null, failure);
+        }
+
     }
 
     [Fact]

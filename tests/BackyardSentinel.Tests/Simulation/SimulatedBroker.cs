@@ -32,13 +32,16 @@ internal sealed class SimulatedMessage(SimulatedDevice device, string payload, l
     /// <summary>The service has said that it is safe.</summary>
     public bool IsAcknowledged { get; set; }
 
+    /// <summary>When the service made it or one of its copies safe, each time it said so.</summary>
+    public List<DateTimeOffset> Safe { get; private init; } = [];
+
     /// <summary>It is the broker's stored copy.</summary>
     public bool IsRetained { get; private init; }
 
     /// <summary>The same once more.</summary>
     /// <param name="isRetained">As the broker's stored copy.</param>
     public SimulatedMessage Copy(bool isRetained = false) =>
-        new(device, payload, timeMs, value, mayBeRefused) { IsRetained = isRetained, Came = Came };
+        new(device, payload, timeMs, value, mayBeRefused) { IsRetained = isRetained, Came = Came, Safe = Safe };
 }
 
 /// <summary>

@@ -156,7 +156,7 @@ internal sealed class SimulatedGarden(
             if (Service is not { HasTakenAll: true } service)
                 return;
             List<ArrivedMessage> together = [];
-            foreach (var (message, arrived) in Broker.Deliver(20, _ => service.Handled()))
+            foreach (var (message, arrived) in Broker.Deliver(20, IsSafe))
             {
                 message.CameWithClockWrong |= Time.Wrong != TimeSpan.Zero;
                 message.Came.Add(Time.Truth);
@@ -173,6 +173,12 @@ internal sealed class SimulatedGarden(
                 continue;
             Broker.Hear(areLost: true);
             return;
+
+            void IsSafe(SimulatedMessage message)
+            {
+                message.Safe.Add(Time.Truth);
+                service.Handled();
+            }
         }
     }
 

@@ -8,6 +8,9 @@ namespace BackyardSentinel.Simulation;
 /// <summary>The service from its start to its end, without a link: its store, its loop, its outbox and who sends from that.</summary>
 internal sealed class SimulatedService : IAsyncDisposable
 {
+    /// <summary>What takes a moment does not take so long on any computer, ms.</summary>
+    private const long Hangs = 60_000;
+
     private readonly CancellationTokenSource _stop = new(), _stopSending = new();
     private readonly SentinelStore _store;
     private readonly JournalBook _journal;
@@ -78,6 +81,9 @@ internal sealed class SimulatedService : IAsyncDisposable
     /// <summary>It waits for what the broker kept, and judges nothing yet.</summary>
     public bool IsCatchingUp { get; private set; } = true;
 
+    /// <summary>The time that counts for it: not always the computer's clock, which it may not believe.</summary>
+    public DateTimeOffset Now { get; private set; }
+
     /// <summary>It was killed in the midst of something, and does nothing any more.</summary>
     public bool IsDead { get; private set; }
 
@@ -87,14 +93,14 @@ internal sealed class SimulatedService : IAsyncDisposable
     /// <summary>The loop has come to a rest: it has done all that was offered, or waits for a moment.</summary>
     public void Settle()
     {
-        Spin(() => Volatile.Read(ref _handled) >= _offered);
+        Spin(() => Volatile.Read(ref _handled) >= _offered || IsHeldUp);
         if (HasTakenAll)
         {
             // What is acknowledged is published after that, and only then is a question answered.
-            var asked = Loop.AskAsync(now => now.IsListening);
-            Spin(() => asked.IsCompleted);
+            var asked = Loop.AskAsync(now => (now.IsListening, now.At));
+            Spin(() => asked.IsCompleted || IsHeldUp);
             if (asked.IsCompletedSuccessfully)
-                IsCatchingUp = asked.Result;
+                (IsCatchingUp, Now) = asked.Result;
         }
 
         if (_running.IsFaulted && !IsDead)
@@ -139,10 +145,8 @@ internal sealed class SimulatedService : IAsyncDisposable
         _timeOfSending.Wrong = _time.Wrong;
         _timeOfSending.Advance(later);
         if (_sending.IsCompleted && _outbox!.NextDueMs(SimulatedPhone.Id) is not null)
-            _sending = _sender.SettleAsync(_stopSending.Token);
-        var spin = new SpinWait();
-        while (!_sending.IsCompleted && !_timeOfSending.IsWaitedFor)
-            spin.SpinOnce(sleep1Threshold: 100);
+            _sending = Task.Run(() => _sender.SettleAsync(_stopSending.Token));
+        Spin(() => _sending.IsCompleted || _timeOfSending.IsWaitedFor);
         if (_sending.IsFaulted && !IsDead)
             _sending.GetAwaiter().GetResult();
     }
@@ -213,11 +217,14 @@ internal sealed class SimulatedService : IAsyncDisposable
         throw new OperationCanceledException("killed");
     }
 
-    private void Spin(Func<bool> isDone)
+    /// <summary>The loop waits for a moment, or has ended.</summary>
+    private bool IsHeldUp => _time.IsWaitedFor || _running.IsCompleted;
+
+    private static void Spin(Func<bool> isDone)
     {
         var spin = new SpinWait();
-        while (!isDone() && !_time.IsWaitedFor && !_running.IsCompleted)
-            spin.SpinOnce(sleep1Threshold: 100);
+        for (var began = Environment.TickCount64; !isDone(); spin.SpinOnce(sleep1Threshold: 100))
+            Assert.True(Environment.TickCount64 - began < Hangs, "it turns, and comes to no end");
     }
 
     private async Task EndOfSendingAsync()
