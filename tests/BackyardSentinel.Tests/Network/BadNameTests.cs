@@ -15,7 +15,7 @@ public sealed class BadNameTests
     private static readonly string OwnAddress = $"127.77.{Environment.ProcessId >> 8 & 255}.{Environment.ProcessId & 255 | 1}";
 
     [Fact]
-    public async Task After_a_fault_of_the_name_server_all_is_right_within_two_minutes()
+    public async Task After_a_fault_of_the_name_server_all_is_right_soon()
     {
         if (Environment.GetEnvironmentVariable(Inside) is { } address)
             await TryAllAsync(address);
@@ -35,7 +35,7 @@ public sealed class BadNameTests
             var cell = await LineCell.RunAsync(one.end, one.fault, time, minutes ?? 10, server.New(time.Time));
             Console.WriteLine($"name of {one.end} {one.fault}: {cell}");
             foreach (var words in cell.Warnings) Console.WriteLine($"    {words}");
-            Assert.InRange(cell.Healed, TimeSpan.Zero, TimeSpan.FromMinutes(2));
+            Assert.InRange(cell.Healed, TimeSpan.Zero, minutes is null ? LineCell.MadeBound : LineCell.Bound);
             Assert.Equal(cell.Warnings.Count > 0, cell.WellAgain > 0);
             if (one.fault != LineFault.Latency)
                 Assert.True(cell.Broken && cell.Warnings.Count > 0, $"{one} has stopped it");

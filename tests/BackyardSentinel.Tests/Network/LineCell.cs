@@ -22,6 +22,15 @@ internal sealed record LineCell(bool Broken, TimeSpan Healed, IReadOnlyList<stri
 {
     public static readonly TimeSpan Longest = TimeSpan.FromMinutes(45);
 
+    /// <summary>Right again within this by the computer's clock.</summary>
+    public static readonly TimeSpan Bound = TimeSpan.FromMinutes(2);
+
+    /// <summary>
+    /// The same in made time, of which on a busy machine some passes while sockets and the system's resolver are at work: what
+    /// waits for long, as some once did for half an hour, still shows.
+    /// </summary>
+    public static readonly TimeSpan MadeBound = TimeSpan.FromMinutes(4);
+
     /// <summary>In a line, for docs/reliability.md.</summary>
     public override string ToString() =>
         string.Create(CultureInfo.InvariantCulture, $"{(Broken ? "stopped" : "went on")}, right {Healed.TotalSeconds:0} s after, ")

@@ -37,7 +37,7 @@ public sealed partial class GermanPageTests
         await using var house = await PageHouse.OpenAsync(PageStates.All[state].InGerman());
         List<string> left = [];
 
-        Assert.InRange(English.Length, 300, 2000);
+        Assert.InRange(English.Length, 300, 4000);
         foreach (var path in Paths)
         {
             if (await TryAsync(house, path) is not { } page)
