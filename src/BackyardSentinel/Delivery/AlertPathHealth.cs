@@ -12,21 +12,22 @@ public sealed class AlertPathHealth
     public static readonly TimeSpan Patience = TimeSpan.FromHours(24);
 
     private readonly Lock _gate = new();
+    private volatile Standing _standing = new(false, null, null);
     private readonly Dictionary<string, string> _problems = new(StringComparer.Ordinal);
 
     /// <summary>Told when the path has died or works again, on a sender's thread.</summary>
     public event EventHandler? Changed;
 
     /// <summary>No way has worked for 24 h although something waits.</summary>
-    public bool IsDead { get; private set; }
+    public bool IsDead => _standing.IsDead;
 
     /// <summary>When any receiver last took a message; <c>null</c>: never.</summary>
-    public DateTimeOffset? LastWorkedAt { get; private set; }
+    public DateTimeOffset? LastWorkedAt => _standing.LastWorkedAt;
 
     /// <summary>
     /// When the oldest message was written that did not get through and that none came through after; <c>null</c>: there is none.
     /// </summary>
-    public DateTimeOffset? OpenSince { get; private set; }
+    public DateTimeOffset? OpenSince => _standing.OpenSince;
 
     /// <summary>The latest trouble of each receiver that has some, as a sentence.</summary>
     public IReadOnlyDictionary<string, string> Problems
@@ -47,10 +48,9 @@ public sealed class AlertPathHealth
         bool changed;
         lock (_gate)
         {
-            (LastWorkedAt, OpenSince) = (worked, open);
             var dead = open is { } since && now - since >= Patience;
             changed = dead != IsDead;
-            IsDead = dead;
+            _standing = new Standing(dead, worked, open);
         }
 
         if (changed) Changed?.Invoke(this, EventArgs.Empty);
@@ -72,4 +72,7 @@ public sealed class AlertPathHealth
     }
 
     private static DateTimeOffset? Moment(long? ms) => ms is { } known ? DateTimeOffset.FromUnixTimeMilliseconds(known) : null;
+
+    /// <summary>Read from other threads, so all of it is set at once.</summary>
+    private sealed record Standing(bool IsDead, DateTimeOffset? LastWorkedAt, DateTimeOffset? OpenSince);
 }

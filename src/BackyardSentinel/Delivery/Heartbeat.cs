@@ -21,6 +21,7 @@ public sealed class Heartbeat
     private readonly ILogger _log;
     private readonly ResiliencePipeline _limit;
     private bool _failing, _toldIll;
+    private long _beatTicks;
     private long? _illSince;
 
     /// <summary>Makes it.</summary>
@@ -42,7 +43,8 @@ public sealed class Heartbeat
     }
 
     /// <summary>When a beat last arrived; <c>null</c>: never.</summary>
-    public DateTimeOffset? LastBeatAt { get; private set; }
+    public DateTimeOffset? LastBeatAt =>
+        Volatile.Read(ref _beatTicks) is > 0 and var ticks ? new DateTimeOffset(ticks, TimeSpan.Zero) : null;
 
     /// <summary>Beats until cancelled, at once for the first time.</summary>
     /// <param name="ct">Asks it to stop.</param>
@@ -115,7 +117,7 @@ public sealed class Heartbeat
             trouble = "it cannot be reached";
         }
 
-        if (trouble is null) LastBeatAt = _time.GetUtcNow();
+        if (trouble is null) Volatile.Write(ref _beatTicks, _time.GetUtcNow().UtcTicks);
         // Said when it begins, not at every beat.
         if (trouble is not null && !_failing)
             _log.Warning("The heartbeat did not arrive at {Host}: {Trouble}. It goes on trying.", _url.Host, trouble);

@@ -65,7 +65,7 @@ public sealed class PageWiring : IDisposable
 
     /// <summary>Listens beside the service's own link, under a name of its own.</summary>
     private static HearBroker? ListenTo(GardenFile garden) => GardenWiring.Broker(garden, out _) is { } broker
-        ? (heard, length, end) => new BrokerVisit(broker with { ClientId = $"{broker.Client}-page" }).HearAsync(
+        ? (heard, length, end) => new BrokerVisit(broker).HearAsync(
             ["#"], length, (topic, payload, retained, _) => heard(topic, payload, retained), end, CancellationToken.None)
         : null;
 

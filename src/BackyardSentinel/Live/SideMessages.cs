@@ -44,6 +44,13 @@ internal sealed class SideMessages(
 
     private async ValueTask TakeAnswerAsync(ArrivedMessage message, DateTimeOffset now, CancellationToken ct)
     {
+        if (message.Retained)
+        {
+            // It comes again with each new session of ours, and 'later' would count anew from then.
+            refusals.Refuse(message, $"an answer that the broker has kept counts for nothing; publish it without the retain flag", now);
+            return;
+        }
+
         var (answer, reason) = AnswerPayload.Read(message.Payload);
         if (answer is null || parts.Answers is not { } answers)
         {

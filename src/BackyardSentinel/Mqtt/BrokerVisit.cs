@@ -1,4 +1,5 @@
 using System.Buffers;
+using System.Globalization;
 using BackyardSentinel.Wording;
 using MQTTnet;
 using MQTTnet.Protocol;
@@ -92,6 +93,15 @@ public sealed class BrokerVisit(BrokerOptions broker)
         return refused;
     }
 
+    /// <summary>
+    /// Another name than that of the service or of another visit, or the broker would throw the other out; of 23 letters at most, as
+    /// any broker takes them (MQTT 3.1.1, 3.1.3.1).
+    /// </summary>
+    private string NewName() =>
+        string.Create(
+            CultureInfo.InvariantCulture,
+            $"{broker.Client[..Math.Min(broker.Client.Length, 12)]}-visit-{Random.Shared.Next(0x10000):x4}");
+
     private async Task VisitAsync(Func<IMqttClient, CancellationToken, Task> step, TimeSpan length, CancellationToken ct)
     {
         using var client = new MqttClientFactory().CreateMqttClient();
@@ -100,9 +110,7 @@ public sealed class BrokerVisit(BrokerOptions broker)
         using var either = CancellationTokenSource.CreateLinkedTokenSource(ct, limit.Token);
         try
         {
-            // Another name than the service's, or the broker would throw the service out.
-            var answer = await client
-                .ConnectAsync(LinkGreeting.Visit(broker, broker.Client + "-visit", certificate), either.Token)
+            var answer = await client.ConnectAsync(LinkGreeting.Visit(broker, NewName(), certificate), either.Token)
                 .ConfigureAwait(false);
             if (answer.ResultCode != MqttClientConnectResultCode.Success)
                 throw new LinkException(BrokerSentences.ForConnect(answer.ResultCode, broker));

@@ -179,6 +179,21 @@ public sealed class AlertsThroughTheLoopTests : IDisposable
     }
 
     [Fact]
+    public async Task An_answer_that_the_broker_has_kept_counts_for_nothing()
+    {
+        var file = Path.Combine(_folder, "garden.db");
+        using var store = SentinelStore.Open(file);
+        using var answers = AnswerBook.Open(file);
+        var loop = Answering(store, answers);
+        await loop.OfferAsync(Answer("{\"episode\":\"yard/old-peach/window/x\",\"kind\":\"later\",\"for\":\"6h\"}", retained: true), Ct);
+        loop.Complete();
+        await loop.RunAsync(CancellationToken.None);
+
+        Assert.Empty(answers.Rows());
+        Assert.Contains("publish it without the retain flag", Assert.Single(store.Quarantine()).Reason.Text, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task A_summary_is_answered_for_everything_that_it_lists()
     {
         var file = Path.Combine(_folder, "garden.db");
@@ -296,5 +311,6 @@ public sealed class AlertsThroughTheLoopTests : IDisposable
                 FormattableString.Invariant(
                     $"{{\"at\":{at.ToUnixTimeSeconds()},\"Temperature\":{temperature},\"Humidity\":{humidity},\"Rain\":{rain}}}")));
 
-    private static ArrivedMessage Answer(string payload) => new("sentinel/answer", Encoding.UTF8.GetBytes(payload));
+    private static ArrivedMessage Answer(string payload, bool retained = false) =>
+        new("sentinel/answer", Encoding.UTF8.GetBytes(payload), retained);
 }
