@@ -115,8 +115,9 @@ public sealed class SentinelStore : IDisposable
         {
             foreach (var row in rows)
                 yield return row;
-            DamagedReadings = ahead.Damaged;
         }
+
+        DamagedReadings = ahead.Damaged;
     }
 
     /// <summary>Rows that <see cref="ReadSeason"/> has left out.</summary>

@@ -87,6 +87,26 @@ public sealed class StoreTimesTests : StoreBench
         StoreRescue.Open(File, null, SampleStore.Clock, damage => Assert.Fail(damage.Fault)).Dispose();
     }
 
+    [Theory]
+    [InlineData("", 3)]
+    [InlineData(" where time_ms = (select min(time_ms) from readings)", 1)]
+    [InlineData(" where time_ms = (select max(time_ms) from readings)", 1)]
+    public void Damaged_readings_are_counted_wherever_they_lie(string which, int damaged)
+    {
+        using (var store = SentinelStore.Open(File))
+        {
+            var batch = new StoreBatch();
+            for (var i = 0; i < 3; i++)
+                batch.Readings.Add(Reading(1, Begin.AddMinutes(i), i));
+            store.Commit(batch);
+        }
+
+        SampleStore.Tamper(File, $"update readings set value = value + 1{which}");
+        using var read = SentinelStore.Reading(File);
+        Assert.Equal(3 - damaged, read.ReadSeason().Count());
+        Assert.Equal(damaged, read.DamagedReadings);
+    }
+
     [Fact]
     public void Notes_of_a_time_that_no_clock_has_shown_are_none()
     {
