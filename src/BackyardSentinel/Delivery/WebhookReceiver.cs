@@ -157,7 +157,7 @@ public sealed class WebhookReceiver : IAlertReceiver
     private async Task AskAsync(CancellationToken ct)
     {
         using var question = new HttpRequestMessage(HttpMethod.Options, _url);
-        question.Headers.TryAddWithoutValidation("User-Agent", "backyard-sentinel");
+        question.Headers.TryAddWithoutValidation(UserAgent.Header, UserAgent.Product);
         using var answer = await _http.SendAsync(question, ct).ConfigureAwait(false);
     }
 

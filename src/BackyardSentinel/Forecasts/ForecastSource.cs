@@ -46,5 +46,5 @@ public sealed record ForecastSource
     public IReadOnlyList<(string Name, string Value)> Headers { get; init; } = [];
 
     /// <summary>How the program names itself: product, version and contact (RFC 9110, 10.1.5).</summary>
-    internal string UserAgent => $"backyard-sentinel/{typeof(ForecastSource).Assembly.GetName().Version!.ToString(3)} ({Contact})";
+    internal string UserAgent => $"{Guards.UserAgent.Product} ({Contact})";
 }

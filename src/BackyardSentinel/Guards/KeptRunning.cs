@@ -4,7 +4,7 @@ namespace BackyardSentinel.Guards;
 
 /// <summary>
 /// Keeps something running beside the judgement of the garden: what fails in it is reported, and it begins again after a pause,
-/// longer each time.
+/// longer each time that it fails soon again.
 /// </summary>
 public static class KeptRunning
 {
@@ -20,6 +20,7 @@ public static class KeptRunning
     {
         for (var pause = FirstPause; ; pause = pause * 2 < LongestPause ? pause * 2 : LongestPause)
         {
+            var began = time.GetTimestamp();
             try
             {
                 await run(ct).ConfigureAwait(false);
@@ -31,6 +32,8 @@ public static class KeptRunning
             {
                 if (ct.IsCancellationRequested)
                     return; // Stopping is no failure.
+                if (time.GetElapsedTime(began) > LongestPause)
+                    pause = FirstPause;
                 log.Error(
                     failure,
                     "{Name} has stopped: {Reason} The garden is watched on; it begins again in {Minutes} min.",

@@ -40,18 +40,15 @@ public static class StoreBackup
             Note(store, now);
             return copy;
         }
-        catch (StoreException)
+        catch (Exception failure)
         {
             StoreFiles.Delete(part);
+            if (failure is SqliteException or IOException or UnauthorizedAccessException)
+                throw new StoreException(
+                    $"The backup {target} could not be written ({failure.Message.TrimEnd('.')}); the store is as it was. Is there room, "
+                        + "and may this user write there?",
+                    failure);
             throw;
-        }
-        catch (Exception failure) when (failure is SqliteException or IOException or UnauthorizedAccessException)
-        {
-            StoreFiles.Delete(part);
-            throw new StoreException(
-                $"The backup {target} could not be written ({failure.Message.TrimEnd('.')}); the store is as it was. Is there room, "
-                    + "and may this user write there?",
-                failure);
         }
     }
 

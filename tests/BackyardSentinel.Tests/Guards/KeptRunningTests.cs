@@ -32,6 +32,32 @@ public sealed class KeptRunningTests : IDisposable
     }
 
     [Fact]
+    public async Task What_ran_for_long_before_it_failed_begins_again_soon()
+    {
+        using var stop = new CancellationTokenSource();
+        var runs = 0;
+        var running = Run(
+            async ct =>
+            {
+                runs++;
+                await Task.Delay(TimeSpan.FromHours(2), _time, ct);
+                throw new IOException("It broke off.");
+            },
+            stop);
+        for (var hours = 0; hours < 8; hours++)
+        {
+            _time.Advance(TimeSpan.FromHours(2));
+            await Until.TrueAsync(() => _said.Lines.Count == hours + 1, "it is told");
+            _time.Advance(TimeSpan.FromMinutes(1));
+            await Until.TrueAsync(() => runs == hours + 2, "it runs again");
+        }
+
+        Assert.All(_said.Lines, line => Assert.EndsWith("in 1 min.", line, StringComparison.Ordinal));
+        await stop.CancelAsync();
+        await running;
+    }
+
+    [Fact]
     public async Task What_ends_by_itself_or_by_a_stop_is_no_failure()
     {
         using var stop = new CancellationTokenSource();

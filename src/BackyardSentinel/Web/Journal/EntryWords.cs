@@ -75,9 +75,7 @@ internal static class EntryWords
                                 "journal.taken-back",
                                 (
                                     "day",
-                                    words.Day(
-                                        words.DayOf(
-                                            StoredTime.ToMoment(withdrawal.WrittenUs)))))
+                                    words.Day(words.DayOf(StoredTime.ToMoment(withdrawal.WrittenUs)))))
                             : replaced.Contains(row.Number) ? words.Say("journal.replaced") : null,
                         words.Say("journal.take-back.whole", ("what", what), ("day", day)));
                 }),
