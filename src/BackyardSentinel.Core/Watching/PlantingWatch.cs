@@ -12,25 +12,19 @@ namespace BackyardSentinel.Watching;
 /// </summary>
 public sealed class PlantingWatch
 {
-    /// <summary>The buds are asked for once in so many days, and not so soon after they were seen.</summary>
-    private const int DaysOfOneLook = 7;
-
     private readonly Site _site;
     private readonly Planting _planting;
     private readonly JournalEntry[]? _journal;
     private readonly Action<SentinelEvent> _tell;
     private readonly InfectionRule[] _rules;
     private readonly InfectionRule _driving;
-    private readonly List<Incubation> _incubations = [];
+    private readonly BudLooks _budLooks;
+    private readonly CurlLooks _curlLooks;
     private readonly HashSet<(string Rule, DateTimeOffset OpenedAt)> _keptOff = [];
     private readonly List<InfectionWindow> _keptOffByDriving = [];
     private Level _level = Level.Unknown;
     private DateTimeOffset? _since;
-    private DateOnly? _lastBudLook;
-    private int _askedFor;
-    private bool _needsTold;
     private int _nextEntry;
-    private BudState _buds = BudState.Shut;
     private bool _uncertain, _unknown, _begun, _skyUnknown;
     private double _factor, _judgedFactor;
     private WetSpell? _spell;
@@ -56,6 +50,8 @@ public sealed class PlantingWatch
         _rules = InfectionRules.All(site, planting.Id);
         _driving = _rules.Single(rule => rule.Name == site.LevelRule);
         Stage = new PlantingStage(site, planting, calendar, usual, _journal?.OfType<StageEntry>() ?? [], TellStage);
+        _budLooks = new BudLooks(site, planting, Stage, tell);
+        _curlLooks = new CurlLooks(site, planting, Stage, tell);
         Cover = new PlantingCover(site, _journal?.OfType<SprayEntry>() ?? []);
         Shelter = new PlantingShelter(site, planting, _journal?.OfType<ShelterEntry>() ?? []);
     }
@@ -79,7 +75,7 @@ public sealed class PlantingWatch
     internal IReadOnlyList<InfectionRule> RulesUnderOpenSky => Shelter.IsUsed ? Shelter.OpenSky : _rules;
 
     /// <summary>Windows whose curl has shown or may still show, oldest first.</summary>
-    public IReadOnlyList<Incubation> Incubations => _incubations;
+    public IReadOnlyList<Incubation> Incubations => _curlLooks.Incubations;
 
     /// <summary>The level that the open sky would give; <c>null</c> while no rain shelter is on.</summary>
     public Level? OpenSkyLevel => !Shelter.IsOn ? null
@@ -142,21 +138,20 @@ public sealed class PlantingWatch
             _keptOffByDriving.Clear();
         Shelter.DayBegins(today);
         _factor = Stage.FactorOn(today);
-        NoteBuds(at, today);
+        _budLooks.Note(at, today);
         for (; _journal is not null && _nextEntry < _journal.Length && _journal[_nextEntry].On <= today; _nextEntry++)
         {
             if (_journal[_nextEntry] is not ScoutEntry scouted || scouted.On != today)
                 continue;
-            foreach (var incubation in _incubations)
-                incubation.LookedOn(today);
+            _curlLooks.LookedOn(today);
             if (
                 scouted is { Curled: > 0, Symptom: null or < SymptomStage.WhiteBloom }
                 && !_journal.OfType<PickEntry>().Any(pick => pick.On == scouted.On))
                 _tell(new PickingFellDue(_site.Id, at, _planting.Id, scouted.On, scouted.Curled, scouted.Shoots));
         }
 
-        LookForCurl(at, today);
-        LookAtBuds(at, today);
+        _curlLooks.DayBegins(at, today);
+        _budLooks.DayBegins(at, today, _factor > 0);
     }
 
     /// <summary>Takes the next interval.</summary>
@@ -223,7 +218,7 @@ public sealed class PlantingWatch
         Stage.Add(hour);
         var day = LocalDay.Of(hour.End, _site.Zone);
         _factor = Stage.FactorOn(day);
-        NoteBuds(hour.End, day);
+        _budLooks.Note(hour.End, day);
     }
 
     /// <summary>A local day is over; <paramref name="at"/> is its last interval's end.</summary>
@@ -231,10 +226,7 @@ public sealed class PlantingWatch
     {
         var wasOpen = Stage.Open.ClosedOn is null;
         Stage.DayOver(day);
-        foreach (var incubation in _incubations)
-            incubation.DayOver(day);
-        var tomorrow = day.Day.AddDays(1);
-        _incubations.RemoveAll(incubation => incubation.Last < tomorrow && !incubation.AwaitsLeaves);
+        _curlLooks.DayOver(day);
         // A watch that begins in late summer has no season to end.
         if (wasOpen && !Stage.IsOver(day.Day) && Stage.Open.ClosedOn is { } closed)
             _tell(
@@ -245,7 +237,7 @@ public sealed class PlantingWatch
                     closed,
                     Stage.Open.ClosedBecause!,
                     Stage.Open.ClosedByWarmth,
-                    _incubations.Count > 0)
+                    Incubations.Count > 0)
                 {
                     Sheltered = Shelter.IsOn,
                 });
@@ -286,21 +278,13 @@ public sealed class PlantingWatch
             _tell(new InfectionWindowClosed(_site.Id, at, closed with { Sheltered = true }));
     }
 
-    private void NoteBuds(DateTimeOffset at, DateOnly on)
-    {
-        if (Stage.Model is null || Stage.Buds == _buds || Stage.IsOver(on))
-            return;
-        _tell(new BudsChanged(_site.Id, at, _planting.Id, _buds, Stage.Buds, on));
-        _buds = Stage.Buds;
-    }
-
     private void Tell(InfectionRule rule, DateTimeOffset at)
     {
         // A window may open and close in one interval, as on the last one of a rain day.
         if (rule.Opened is { } opened)
         {
             if (rule == _driving)
-                _incubations.Add(new Incubation(opened.OpenedAt, LocalDay.Of(opened.OpenedAt, _site.Zone)));
+                _curlLooks.Opened(opened.OpenedAt);
             _tell(new InfectionWindowOpened(_site.Id, at, opened));
         }
 
@@ -312,10 +296,9 @@ public sealed class PlantingWatch
     {
         if (reached.Source == StageSource.Logged)
         {
-            _lastBudLook = reached.On;
-            // Buds that were seen shut were shut before, too: nothing can come of those windows.
+            _budLooks.Seen(reached.On);
             if (reached.Stage == BudStage.Dormant)
-                _incubations.RemoveAll(incubation => incubation.OpenedAt < reached.At);
+                _curlLooks.SeenShut(reached.At);
         }
 
         _tell(
@@ -328,72 +311,6 @@ public sealed class PlantingWatch
                 reached.Source == StageSource.Logged,
                 reached.Early,
                 reached.Late));
-    }
-
-    /// <summary>One look serves every window that it suits.</summary>
-    private void LookForCurl(DateTimeOffset at, DateOnly today)
-    {
-        if (_incubations.Count == 0)
-            return;
-        if (Stage.Model is { Source: not StageSource.Unknown } model)
-        {
-            var leavesOn = model.DatesOf(BudStage.FirstLeaves).Expected;
-            _incubations.ForEach(incubation => incubation.LeavesUnfold(leavesOn));
-        }
-
-        if (_incubations.Find(incubation => incubation.IsDueOn(today)) is not { } due)
-            return;
-        var served = _incubations.FindAll(incubation => !incubation.AwaitsLeaves && incubation.Possible <= today);
-        _tell(
-            new ScoutingFellDue(
-                _site.Id,
-                at,
-                _planting.Id,
-                due.OpenedAt,
-                today >= due.LikelyTo,
-                due.LikelyFrom,
-                due.LikelyTo,
-                served.TrueForAll(incubation => incubation.MayNotDevelop)));
-        served.ForEach(incubation => incubation.LookedOn(today));
-    }
-
-    /// <summary>Asks for a look at the buds where the computed stage is too uncertain to judge by.</summary>
-    private void LookAtBuds(DateTimeOffset at, DateOnly today)
-    {
-        if (Stage.Model is not { } model)
-            return;
-        if (_buds == BudState.Shut)
-            _askedFor = 0;
-        if (!_needsTold && model.NeedsNotMet)
-        {
-            _needsTold = true;
-            _tell(new NeedsFellShort(_site.Id, at, _planting.Id, model.ChillMetOn!.Value, model.ChillSum, model.Needs.ChillNeed));
-        }
-
-        // From the first swell that may be, the expected swell, the expected green tip: each is asked for once.
-        var step = model.DatesOf(BudStage.GreenTip).Expected is not null ? 3
-            : model.DatesOf(BudStage.LeafBudSwell).Expected is not null ? 2
-            : _buds != BudState.Shut ? 1 : 0;
-        if (step <= _askedFor || _factor <= 0 || Stage.HasSeen(step == 3 ? BudStage.GreenTip : BudStage.LeafBudSwell))
-            return;
-        if (today < _lastBudLook?.AddDays(DaysOfOneLook))
-        {
-            // Asked for a moment ago: that look serves. Seen shut a moment ago: the question comes again.
-            if (_askedFor > 0)
-                _askedFor = step;
-            return;
-        }
-
-        (_askedFor, _lastBudLook) = (step, today);
-        _tell(
-            new BudLookFellDue(
-                _site.Id,
-                at,
-                _planting.Id,
-                step == 3 ? 9 : 1,
-                step > 1,
-                today,
-                model is { HasUsualYear: false, UnknownChillHours: > 24 * DaysOfOneLook }));
     }
 
     private void MoveTo(Level next, DateTimeOffset from, DateTimeOffset at)
