@@ -1,84 +1,11 @@
-using System.Collections.Concurrent;
-using System.IO.Compression;
-using BackyardSentinel.Weather;
-using Microsoft.AspNetCore.Http;
-using Serilog;
-using Serilog.Core;
-using Serilog.Events;
-
 namespace BackyardSentinel.Forecasts;
 
 /// <summary>
-/// Against a real web server, by a clock that moves only when told. What headers mean: RFC 9110 and RFC 9111, from memory.
+/// When a source is asked: against a real web server, by a clock that moves only when told. What headers mean: RFC 9110 and RFC 9111,
+/// from memory.
 /// </summary>
-public sealed class ForecastPollerTests : IDisposable
+public sealed class ForecastPollerTests : ForecastPollerBench
 {
-    private const string Days = """[{"time":"2027-02-01T06:00Z","t":4},{"time":"2027-02-01T07:00Z","t":5}]""";
-
-    private static readonly DateTimeOffset Now = new(2027, 2, 1, 5, 30, 0, TimeSpan.Zero);
-
-    private readonly Clock _time = new();
-    private readonly LinesSink _said = new();
-    private readonly Logger _log;
-    private readonly List<Forecast> _taken = [];
-    private readonly List<HttpClient> _clients = [];
-    private double _dice = 0.5;
-
-    public ForecastPollerTests() => _log = new LoggerConfiguration().WriteTo.Sink(_said).CreateLogger();
-
-    private static CancellationToken Ct => TestContext.Current.CancellationToken;
-
-    public void Dispose()
-    {
-        _log.Dispose();
-        _clients.ForEach(client => client.Dispose());
-    }
-
-    private ForecastPoller Poller(
-        Uri url,
-        TimeSpan? every = null,
-        bool allowPrivate = true,
-        bool ownForm = false,
-        ForecastMemory? memory = null)
-    {
-        var client = new HttpClient(ForecastPoller.CreateHandler(allowPrivate)) { Timeout = Timeout.InfiniteTimeSpan };
-        _clients.Add(client);
-        var map = new ForecastMap
-        {
-            Shape = ForecastShape.List,
-            Source = "Weir Office",
-            Quantities = [new ForecastField(ForecastQuantity.Temperature, "t")],
-        };
-        return new ForecastPoller(
-            client,
-            new ForecastSource(url, "grower@garden.example", every) { Headers = [("X-Key", "k3y")] },
-            ownForm ? null : map,
-            (forecast, _) =>
-            {
-                _taken.Add(forecast);
-                return ValueTask.CompletedTask;
-            },
-            _time,
-            () => _dice,
-            _log,
-            memory);
-    }
-
-    /// <summary>
-    /// Lets the clock run while the poller waits for it; it stands still while the server is at work, unless told otherwise.
-    /// </summary>
-    private async Task<TimeSpan> Poll(ForecastPoller poller, ForecastServer server, bool whileBusy = false)
-    {
-        var polling = poller.PollAsync(Ct);
-        while (await Task.WhenAny(polling, Task.Delay(50, Ct)) != polling)
-        {
-            if (whileBusy || !server.IsBusy)
-                _time.Advance(TimeSpan.FromSeconds(1));
-        }
-
-        return await polling;
-    }
-
     [Fact]
     public async Task A_forecast_is_fetched_with_name_and_contact()
     {
@@ -86,8 +13,8 @@ public sealed class ForecastPollerTests : IDisposable
 
         var wait = await Poller(server.Url).PollAsync(Ct);
 
-        Assert.Equal(2, Assert.Single(_taken).Hours.Count);
-        Assert.Equal(Now, _taken[0].Issued);
+        Assert.Equal(2, Assert.Single(Taken).Hours.Count);
+        Assert.Equal(Now, Taken[0].Issued);
         Assert.Matches(@"^backyard-sentinel/\d+\.\d+\.\d+ \(grower@garden\.example\)$", Assert.Single(server.Asked).UserAgent.ToString());
         Assert.Equal(TimeSpan.FromMinutes(60), wait);
     }
@@ -100,7 +27,7 @@ public sealed class ForecastPollerTests : IDisposable
     public async Task Requests_are_spread_by_a_fifth_and_never_less_than_half_an_hour_apart(int every, double dice, double expected)
     {
         await using var server = await ForecastServer.StartAsync(ForecastServer.Body(Days));
-        _dice = dice;
+        Dice = dice;
 
         Assert.Equal(expected, (await Poller(server.Url, TimeSpan.FromMinutes(every)).PollAsync(Ct)).TotalMinutes, 0.01);
     }
@@ -117,77 +44,12 @@ public sealed class ForecastPollerTests : IDisposable
         for (var i = 0; i < 3; i++)
             await poller.PollAsync(Ct);
 
-        Assert.Single(_taken);
-        Assert.Empty(_said.Lines);
+        Assert.Single(Taken);
+        Assert.Empty(Said.Lines);
         Assert.Equal(["", "\"v7\"", "\"v7\""], server.Asked.Select(headers => headers.IfNoneMatch.ToString()));
         Assert.Equal(
             ["", "Mon, 01 Feb 2027 05:00:00 GMT", "Mon, 01 Feb 2027 05:00:00 GMT"],
             server.Asked.Select(headers => headers.IfModifiedSince.ToString()));
-    }
-
-    [Theory]
-    [InlineData("gzip")]
-    [InlineData("br")]
-    [InlineData("deflate")]
-    public async Task A_compressed_answer_is_understood_also_unasked(string way)
-    {
-        await using var server = await ForecastServer.StartAsync(async context =>
-        {
-            context.Response.Headers.ContentEncoding = way;
-            using var packed = new MemoryStream();
-            using (
-                Stream pack = way switch
-                {
-                    "gzip" => new GZipStream(packed, CompressionLevel.Fastest, leaveOpen: true),
-                    "br" => new BrotliStream(packed, CompressionLevel.Fastest, leaveOpen: true),
-                    // RFC 9110, 8.4.1.2: "deflate" is the zlib format.
-                    _ => new ZLibStream(packed, CompressionLevel.Fastest, leaveOpen: true),
-                })
-                pack.Write(System.Text.Encoding.UTF8.GetBytes(Days));
-            await context.Response.Body.WriteAsync(packed.ToArray(), Ct);
-        });
-
-        await Poller(server.Url).PollAsync(Ct);
-
-        Assert.Equal(2, Assert.Single(_taken).Hours.Count);
-        Assert.Contains("gzip", Assert.Single(server.Asked).AcceptEncoding.ToString(), StringComparison.Ordinal);
-        Assert.Equal("k3y", server.Asked.First()["X-Key"]);
-    }
-
-    [Theory]
-    [InlineData("gzip")]
-    [InlineData("br")]
-    [InlineData("deflate")]
-    public async Task An_answer_that_is_not_packed_as_it_says_is_refused_and_asked_for_again(string way)
-    {
-        await using var server = await ForecastServer.StartAsync(async context =>
-        {
-            context.Response.Headers.ContentEncoding = way;
-            await context.Response.WriteAsync(Days, Ct);
-        });
-
-        await Poll(Poller(server.Url), server);
-
-        Assert.Empty(_taken);
-        Assert.Equal(4, server.Asked.Count);
-        Assert.Contains(_said.Lines, line => line.Contains("is not packed as it says", StringComparison.Ordinal));
-    }
-
-    [Fact]
-    public async Task What_unpacks_to_more_than_is_read_is_refused()
-    {
-        await using var server = await ForecastServer.StartAsync(async context =>
-        {
-            context.Response.Headers.ContentEncoding = "gzip";
-            using var packed = new MemoryStream();
-            using (var pack = new GZipStream(packed, CompressionLevel.Fastest, leaveOpen: true))
-                pack.Write(new byte[64 * 1024 * 1024]);
-            await context.Response.Body.WriteAsync(packed.ToArray(), Ct);
-        });
-
-        await Poller(server.Url).PollAsync(Ct);
-
-        Assert.Contains(_said.Lines, line => line.Contains("larger than 1 MiB", StringComparison.Ordinal));
     }
 
     [Fact]
@@ -221,7 +83,7 @@ public sealed class ForecastPollerTests : IDisposable
         Assert.Single(server.Asked);
         // Three hours by the source's own clock, and up to a minute so that not everybody comes at its end.
         Assert.InRange(kept.NotBefore!.Value, Now.AddHours(3), Now.AddHours(3).AddMinutes(1));
-        _time.Advance(TimeSpan.FromHours(3.1));
+        Time.Advance(TimeSpan.FromHours(3.1));
         using var later = new CancellationTokenSource();
         var again = Poller(server.Url, memory: new ForecastMemory(kept.ETag, kept.Modified, kept.NotBefore, (_, _, _) => { }))
             .RunAsync(later.Token);
@@ -242,35 +104,6 @@ public sealed class ForecastPollerTests : IDisposable
         await running;
     }
 
-    [Theory]
-    [InlineData("Expires", "Mon, 01 Feb 2027 09:00:00 GMT", 180.5)] // by the source's own Date, three hours on
-    [InlineData("Expires", "Mon, 01 Feb 2027 06:10:00 GMT", 60)] // shorter than ours
-    [InlineData("Expires", "0", 60)]
-    [InlineData("Cache-Control", "max-age=7200", 120.5)]
-    [InlineData("Cache-Control", "max-age=9999999", 1440)]
-    public async Task The_source_says_how_long_its_forecast_holds(string name, string value, double minutes)
-    {
-        await using var server = await ForecastServer.StartAsync(
-            ForecastServer.Body(Days, ("Date", "Mon, 01 Feb 2027 06:00:00 GMT"), (name, value)));
-
-        Assert.Equal(minutes, (await Poller(server.Url).PollAsync(Ct)).TotalMinutes, 1e-6);
-    }
-
-    [Theory]
-    [InlineData(429, "7200", 120.5)]
-    [InlineData(503, "Mon, 01 Feb 2027 09:00:00 GMT", 180.5)]
-    [InlineData(429, "5", 60)]
-    [InlineData(429, "99999999", 1440)]
-    public async Task A_source_that_wants_to_be_left_alone_is(int code, string after, double minutes)
-    {
-        await using var server = await ForecastServer.StartAsync(
-            ForecastServer.Status(code, ("Date", "Mon, 01 Feb 2027 06:00:00 GMT"), ("Retry-After", after)));
-
-        Assert.Equal(minutes, (await Poller(server.Url).PollAsync(Ct)).TotalMinutes, 1e-6);
-        Assert.Single(server.Asked);
-        Assert.Contains($"({code})", Assert.Single(_said.Lines), StringComparison.Ordinal);
-    }
-
     [Fact]
     public async Task Trouble_that_passes_is_waited_out()
     {
@@ -281,10 +114,10 @@ public sealed class ForecastPollerTests : IDisposable
 
         await Poll(Poller(server.Url), server);
 
-        Assert.Single(_taken);
+        Assert.Single(Taken);
         Assert.Equal(3, server.Asked.Count);
-        Assert.Empty(_said.Lines);
-        Assert.InRange(_time.GetUtcNow() - Now, TimeSpan.FromSeconds(10), TimeSpan.FromMinutes(2));
+        Assert.Empty(Said.Lines);
+        Assert.InRange(Time.GetUtcNow() - Now, TimeSpan.FromSeconds(10), TimeSpan.FromMinutes(2));
     }
 
     [Fact]
@@ -299,10 +132,10 @@ public sealed class ForecastPollerTests : IDisposable
         for (var i = 0; i < 3; i++)
             await Poll(poller, server);
 
-        Assert.Single(_taken);
-        Assert.Equal(2, _said.Lines.Count);
-        Assert.Contains("trouble of its own (500)", _said.Lines[0], StringComparison.Ordinal);
-        Assert.Contains("is back", _said.Lines[1], StringComparison.Ordinal);
+        Assert.Single(Taken);
+        Assert.Equal(2, Said.Lines.Count);
+        Assert.Contains("trouble of its own (500)", Said.Lines[0], StringComparison.Ordinal);
+        Assert.Contains("is back", Said.Lines[1], StringComparison.Ordinal);
     }
 
     [Fact]
@@ -312,104 +145,9 @@ public sealed class ForecastPollerTests : IDisposable
 
         await Poll(Poller(server.Url), server, whileBusy: true);
 
-        Assert.Empty(_taken);
+        Assert.Empty(Taken);
         Assert.Equal(4, server.Asked.Count);
-        Assert.Contains("within 20 seconds", Assert.Single(_said.Lines), StringComparison.Ordinal);
-    }
-
-    [Fact]
-    public async Task A_body_that_stops_halfway_is_given_up_too()
-    {
-        await using var server = await ForecastServer.StartAsync(
-            async context =>
-            {
-                await context.Response.WriteAsync("[{", Ct);
-                await context.Response.Body.FlushAsync(Ct);
-                await Task.Delay(Timeout.Infinite, context.RequestAborted);
-            },
-            ForecastServer.Body(Days));
-
-        await Poll(Poller(server.Url), server, whileBusy: true);
-
-        Assert.Single(_taken);
-        Assert.Equal(2, server.Asked.Count);
-    }
-
-    [Fact]
-    public async Task A_body_without_end_is_cut_off()
-    {
-        await using var server = await ForecastServer.StartAsync(async context =>
-        {
-            var part = new string(' ', 64 * 1024);
-            while (!context.RequestAborted.IsCancellationRequested)
-                await context.Response.WriteAsync(part, context.RequestAborted);
-        });
-
-        await Poller(server.Url).PollAsync(Ct);
-
-        Assert.Single(server.Asked);
-        Assert.Contains("larger than 1 MiB", Assert.Single(_said.Lines), StringComparison.Ordinal);
-    }
-
-    [Theory]
-    [InlineData(0, 1)]
-    [InlineData(1, 0)]
-    public async Task A_body_of_one_MiB_is_the_largest_that_is_read(int more, int taken)
-    {
-        await using var server = await ForecastServer.StartAsync(ForecastServer.Body(Days.PadRight(ForecastReader.MaxBytes + more)));
-
-        await Poller(server.Url).PollAsync(Ct);
-
-        Assert.Equal(taken, _taken.Count);
-        Assert.Equal(1 - taken, _said.Lines.Count(line => line.Contains("larger than 1 MiB", StringComparison.Ordinal)));
-    }
-
-    [Fact]
-    public async Task A_web_page_is_told_as_such_and_its_mark_is_not_kept()
-    {
-        await using var server = await ForecastServer.StartAsync(
-            ForecastServer.Body("<html><title>Welcome</title>", ("ETag", "\"page\"")),
-            ForecastServer.Body(Days));
-        var poller = Poller(server.Url);
-
-        await poller.PollAsync(Ct);
-        await poller.PollAsync(Ct);
-
-        Assert.Contains("web page, not a forecast", _said.Lines[0], StringComparison.Ordinal);
-        Assert.Single(_taken);
-        Assert.All(server.Asked, headers => Assert.Empty(headers.IfNoneMatch.ToString()));
-    }
-
-    [Fact]
-    public async Task A_source_may_write_our_own_form()
-    {
-        await using var server = await ForecastServer.StartAsync(
-            ForecastServer.Body(
-                """{"source":"Neighbour","issued":"2027-02-01T05:00:00Z","hours":[{"start":"2027-02-01T06:00:00Z","rain_mm":1}]}"""));
-
-        await Poller(server.Url, ownForm: true).PollAsync(Ct);
-
-        Assert.Equal("Neighbour", Assert.Single(_taken).Source);
-    }
-
-    [Theory]
-    [InlineData(302, "redirects to elsewhere.example (302)")]
-    [InlineData(403, "refuses the request (403)")]
-    [InlineData(404, "nothing at the address (404)")]
-    [InlineData(204, "status 204")]
-    [InlineData(304, "status 304")] // although nothing was known
-    public async Task Other_answers_are_told_and_not_tried_again(int code, string because)
-    {
-        await using var server = await ForecastServer.StartAsync(
-            ForecastServer.Status(code, ("Location", "https://elsewhere.example/x?key=hush"))
-        );
-
-        await Poller(server.Url).PollAsync(Ct);
-
-        Assert.Single(server.Asked);
-        var line = Assert.Single(_said.Lines);
-        Assert.Contains(because, line, StringComparison.Ordinal);
-        Assert.DoesNotContain("hush", line, StringComparison.Ordinal);
+        Assert.Contains("within 20 seconds", Assert.Single(Said.Lines), StringComparison.Ordinal);
     }
 
     [Fact]
@@ -420,7 +158,7 @@ public sealed class ForecastPollerTests : IDisposable
         await Poller(server.Url, allowPrivate: false).PollAsync(Ct);
 
         Assert.Empty(server.Asked);
-        Assert.Contains("own network", Assert.Single(_said.Lines), StringComparison.Ordinal);
+        Assert.Contains("own network", Assert.Single(Said.Lines), StringComparison.Ordinal);
     }
 
     [Fact]
@@ -431,19 +169,19 @@ public sealed class ForecastPollerTests : IDisposable
         var running = Poller(server.Url).RunAsync(stop.Token);
 
         Task Waits(int times) => Until.TrueAsync(
-            () => _time.Waits.Count(wait => wait == TimeSpan.FromHours(1)) == times,
+            () => Time.Waits.Count(wait => wait == TimeSpan.FromHours(1)) == times,
             $"it waits an hour for the {times}. time");
 
         await Waits(1);
         Assert.Single(server.Asked);
-        _time.Advance(TimeSpan.FromMinutes(59));
-        _time.Advance(TimeSpan.FromMinutes(1));
+        Time.Advance(TimeSpan.FromMinutes(59));
+        Time.Advance(TimeSpan.FromMinutes(1));
         await Waits(2);
 
         await stop.CancelAsync();
         await running;
         Assert.Equal(2, server.Asked.Count);
-        Assert.Equal(2, _taken.Count);
+        Assert.Equal(2, Taken.Count);
     }
 
     [Theory]
@@ -454,23 +192,4 @@ public sealed class ForecastPollerTests : IDisposable
     [InlineData("http://garden.example/", "me", 1441)]
     public void A_source_is_checked_when_built(string url, string contact, int minutes) =>
         Assert.Throws<ArgumentException>(() => new ForecastSource(new Uri(url), contact, TimeSpan.FromMinutes(minutes)));
-
-    /// <summary>A clock that keeps for how long it was asked to wake somebody.</summary>
-    private sealed class Clock() : FakeTimeProvider(Now)
-    {
-        public ConcurrentQueue<TimeSpan> Waits { get; } = [];
-
-        public override ITimer CreateTimer(TimerCallback callback, object? state, TimeSpan dueTime, TimeSpan period)
-        {
-            Waits.Enqueue(dueTime);
-            return base.CreateTimer(callback, state, dueTime, period);
-        }
-    }
-
-    private sealed class LinesSink : ILogEventSink
-    {
-        public List<string> Lines { get; } = [];
-
-        public void Emit(LogEvent logEvent) => Lines.Add(logEvent.RenderMessage(System.Globalization.CultureInfo.InvariantCulture));
-    }
 }
