@@ -68,7 +68,8 @@ internal static class BrokerSentences
                             $"The broker's name {new Name(broker.Host)} cannot be looked up. Is it spelt right, and is this computer on "
                                 + $"the network?",
                         SocketError.ConnectionReset when broker.Tls => NoTls(where),
-                        SocketError.ConnectionReset or SocketError.Shutdown => NoAnswer(where, broker),
+                        SocketError.ConnectionReset or SocketError.ConnectionAborted or SocketError.Shutdown or SocketError.NotConnected =>
+                            NoAnswer(where, broker),
                         _ => $"The broker at {where} cannot be reached over the network "
                             + $"({new English(socket.SocketErrorCode.ToString())}).",
                     };

@@ -36,7 +36,7 @@ public sealed class BadLineTests
         var cell = await RunAsync(end, fault);
         Assert.True(cell.Broken, "the fault has stopped it");
         Assert.Equal(1, cell.WellAgain);
-        Assert.InRange(cell.Warnings.Count, 1, told.Length);
+        Assert.True(cell.Warnings.Count >= 1 && cell.Warnings.Count <= told.Length, string.Join('\n', cell.Warnings));
         Assert.Contains(told[^1], cell.Warnings[^1], StringComparison.Ordinal);
         Assert.All(cell.Warnings.SkipLast(1), words => Assert.Contains(told[0], words, StringComparison.Ordinal));
     }
