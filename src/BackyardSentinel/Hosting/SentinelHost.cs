@@ -1,6 +1,7 @@
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Events;
 using BackyardSentinel.Garden;
+using BackyardSentinel.Guards;
 using BackyardSentinel.Live;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
@@ -62,6 +63,7 @@ public static class SentinelHost
                     (beside?.Parts ?? new LoopParts()) with
                     {
                         IsListening = () => link is { IsUp: true },
+                        IsClockSet = TimeServer.HasSetClock,
                     }));
         link = new MqttLink(
             broker,

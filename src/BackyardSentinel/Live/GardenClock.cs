@@ -34,6 +34,7 @@ public sealed class GardenClock
 
     private readonly TimeProvider _time;
     private readonly Func<DateTimeOffset, bool> _canBe;
+    private readonly Func<bool> _isSet;
     private readonly bool _livedOn;
     private DateTimeOffset _anchor;
     private long _stamp;
@@ -46,12 +47,18 @@ public sealed class GardenClock
     /// <param name="latest">The latest moment in the store; <c>null</c>: it is empty.</param>
     /// <param name="canBe">The store does not speak against this moment: it is not before all that is stored.</param>
     /// <param name="livedOn">The store shows that real time has gone on past this moment.</param>
-    public GardenClock(TimeProvider time, DateTimeOffset? latest, Func<DateTimeOffset, bool> canBe, Func<DateTimeOffset, bool> livedOn)
+    /// <param name="isSet">A time server has set the clock; <c>null</c>: that is never known.</param>
+    public GardenClock(
+        TimeProvider time,
+        DateTimeOffset? latest,
+        Func<DateTimeOffset, bool> canBe,
+        Func<DateTimeOffset, bool> livedOn,
+        Func<bool>? isSet = null)
     {
-        (_time, _canBe, _stamp) = (time, canBe, time.GetTimestamp());
+        (_time, _canBe, _stamp, _isSet) = (time, canBe, time.GetTimestamp(), isSet ?? (() => false));
         var wall = time.GetUtcNow();
         _anchor = latest ?? wall;
-        _livedOn = _anchor > wall + Tolerance && (!CanBe(wall) || livedOn(wall));
+        _livedOn = _anchor > wall + Tolerance && (!CanBe(wall) || (livedOn(wall) && !_isSet()));
         StoredUntil = _anchor > wall + Tolerance && !_livedOn ? wall + Tolerance : DateTimeOffset.MaxValue;
     }
 
@@ -90,7 +97,10 @@ public sealed class GardenClock
         if (_ignored is { } ignored && (off - ignored).Duration() <= Tolerance)
         {
             _doubt = null;
-            return ClockNews.None;
+            if (!_isSet() || !CanBe(wall))
+                return ClockNews.None;
+            Believe(wall); // It was right, and what the store has lived through was stamped by one that was ahead.
+            return ClockNews.SetBack;
         }
 
         if (_doubt is not { } doubt || (off - doubt.Off).Duration() > Tolerance)

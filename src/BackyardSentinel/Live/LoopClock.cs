@@ -24,7 +24,8 @@ internal sealed class LoopClock
     /// <param name="stamps">The moments of arrival.</param>
     /// <param name="time">The computer's clock.</param>
     /// <param name="log">Where sentences go.</param>
-    public LoopClock(bool isTheReadings, SentinelStore store, Stamps stamps, TimeProvider time, ILogger log)
+    /// <param name="isSet">A time server has set the computer's clock; <c>null</c>: that is never known.</param>
+    public LoopClock(bool isTheReadings, SentinelStore store, Stamps stamps, TimeProvider time, ILogger log, Func<bool>? isSet = null)
     {
         (_stamps, _time, _log) = (stamps, time, log);
         if (isTheReadings)
@@ -35,7 +36,8 @@ internal sealed class LoopClock
             time,
             heard,
             moment => !(moment < first - LongestBefore),
-            moment => store.LivedOn(moment, heard ?? moment));
+            moment => store.LivedOn(moment, heard ?? moment),
+            isSet);
     }
 
     /// <summary>The readings' own times are the clock.</summary>

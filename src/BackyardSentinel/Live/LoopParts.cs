@@ -40,6 +40,9 @@ public sealed record LoopParts
     /// <summary>The link to the sensors is up; <c>null</c>: there is none, and what is offered to the loop is all there is.</summary>
     public Func<bool>? IsListening { get; init; }
 
+    /// <summary>A time server has set the computer's clock; <c>null</c>: that is never known.</summary>
+    public Func<bool>? IsClockSet { get; init; }
+
     /// <summary>Told each sensor's message with the moment at which it was taken up; must neither wait nor throw.</summary>
     public Action<ArrivedMessage, DateTimeOffset>? OnMessage { get; init; }
 

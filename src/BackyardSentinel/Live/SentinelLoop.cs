@@ -73,7 +73,7 @@ public sealed class SentinelLoop
                 reason),
             Turns);
         _stamps = new Stamps(store.LastReceivedUs());
-        _clock = new LoopClock(options.ClockFromReadings, store, _stamps, time, log);
+        _clock = new LoopClock(options.ClockFromReadings, store, _stamps, time, log, _parts.IsClockSet);
         _hearing = options.ClockFromReadings ? null : new Hearing(store, _parts.IsListening, time, log);
         (_pulse, _inbox, _late, _remarks) = (
             new Pulse(time), new Inbox(options.Capacity, time), new LateReadings(time), new RemarkLog(time, log));

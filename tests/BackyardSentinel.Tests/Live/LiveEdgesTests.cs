@@ -95,6 +95,39 @@ public sealed class LiveEdgesTests : IDisposable
     }
 
     [Theory]
+    [InlineData(0)] // It was set before the service began,
+    [InlineData(7200)] // or two hours later, and did not move by it.
+    public void A_clock_that_a_time_server_has_set_is_believed_though_the_store_was_written_by_one_that_was_ahead(int setAfterSeconds)
+    {
+        var time = new SteppedTime(Now);
+        var isSet = setAfterSeconds == 0;
+        var clock = new GardenClock(time, Now.AddMinutes(90), _ => true, _ => true, () => isSet);
+        Assert.Equal(isSet ? Now + GardenClock.Tolerance : DateTimeOffset.MaxValue, clock.StoredUntil);
+        Assert.Equal(ClockNews.Doubted, clock.Look());
+        time.Advance(GardenClock.Patience);
+        Assert.Equal(isSet ? ClockNews.SetBack : ClockNews.Behind, clock.Look());
+        if (isSet)
+            return;
+        time.Advance(TimeSpan.FromSeconds(setAfterSeconds));
+        Assert.Equal(ClockNews.None, clock.Look());
+        isSet = true;
+        Assert.Equal(ClockNews.SetBack, clock.Look());
+        Assert.Equal((false, time.GetUtcNow()), (clock.IsIgnored, clock.Now));
+    }
+
+    [Fact]
+    public void A_year_before_this_program_was_written_is_not_believed_whoever_has_set_it()
+    {
+        var time = new SteppedTime(Now.AddYears(-2));
+        var clock = new GardenClock(time, Now, _ => true, _ => true, () => true);
+        clock.Look();
+        time.Advance(GardenClock.Patience);
+        Assert.Equal(ClockNews.Behind, clock.Look());
+        time.Advance(GardenClock.Patience);
+        Assert.Equal((ClockNews.None, true), (clock.Look(), clock.IsIgnored));
+    }
+
+    [Theory]
     [InlineData(600, true, null)]
     [InlineData(601, true, null)]
     [InlineData(600, false, null)]

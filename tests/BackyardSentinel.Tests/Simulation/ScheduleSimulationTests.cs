@@ -31,6 +31,13 @@ public sealed class ScheduleSimulationTests : IDisposable
             new(AllSpeak, 0, 1),
             new(OtherGarden, 0, 0),
         ],
+        // A clock that was ahead and is right at the next start is not believed, and all that is stamped by sensors comes late.
+        [
+            new(ClockWrong, 90, 110),
+            new(AllSpeak, 0, 5),
+            new(AllSpeak, 0, 6),
+            new(KillTaking, 0, 8),
+        ],
     ];
 
     private readonly ScheduleGround _ground = new();
