@@ -152,7 +152,7 @@ internal sealed class SimulatedChecks(SimulatedGarden garden)
         Assert.Equal(garden.Alerted.Distinct().Count(), garden.Alerted.Count);
     }
 
-    /// <summary>Each message ends: taken, replaced, or told of; the phone has each once, and again only where the service ended then.</summary>
+    /// <summary>Each message ends: taken, replaced, or told of; the phone has it once, again only where the service ended then.</summary>
     /// <param name="endsSending">So often it ended before it could write down that a message had gone out.</param>
     public void Messages(int endsSending)
     {
