@@ -113,7 +113,7 @@ public sealed class KillProofTests : IDisposable
             Assert.True(missing.Count == 0, $"seed {seed}, not stored: {string.Join(", ", missing.Take(20).Select(Fate))}");
 
         string Fate(string payload) => payload
-            + (tap.Acknowledged.ContainsKey(payload) ? " (acknowledged)" : tap.Delivered.ContainsKey(payload) ? " (sent)" : " (never sent)");
+            + (tap.Acknowledged.ContainsKey(payload) ? ", acknowledged" : tap.Delivered.ContainsKey(payload) ? ", sent" : ", not sent");
     }
 
     /// <summary>The link that hears sensors has a session; the one for Homie has a client of its own, and may be first.</summary>
