@@ -83,58 +83,48 @@ public sealed class JournalBook : IDisposable
     /// <param name="now">The time of writing.</param>
     /// <param name="corrects">The entry whose place it takes.</param>
     /// <returns>The number it got.</returns>
+    /// <exception cref="StoreException">It could not be written.</exception>
     public long Add(JournalEntry entry, DateTimeOffset now, long? corrects = null) =>
-        Insert(
-            entry.Kind,
-            entry.Site,
-            entry.Planting,
-            entry.On.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture),
-            JournalJson.Write(entry),
-            now,
-            corrects,
-            null);
+        Together([entry], one => Insert(one, now, corrects))[0];
+
+    /// <summary>Writes several entries, such as one for each tree, all of them or none; they get the next numbers.</summary>
+    /// <param name="entries">The entries; their own numbers are not used.</param>
+    /// <param name="now">The time of writing.</param>
+    /// <returns>The numbers they got, in the same order.</returns>
+    /// <exception cref="StoreException">They could not be written, and none was.</exception>
+    public IReadOnlyList<long> Add(IReadOnlyList<JournalEntry> entries, DateTimeOffset now) =>
+        Together(entries, one => Insert(one, now, corrects: null));
 
     /// <summary>Takes an entry back; both lines stay in the history.</summary>
     /// <param name="entry">The entry.</param>
     /// <param name="now">The time of writing.</param>
     /// <returns>The number of the new line.</returns>
-    public long Withdraw(JournalEntry entry, DateTimeOffset now) =>
-        Insert(
-            "withdrawal",
-            entry.Site,
-            entry.Planting,
-            entry.On.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture),
-            "",
-            now,
-            null,
-            entry.Number);
+    /// <exception cref="StoreException">It could not be taken back.</exception>
+    public long Withdraw(JournalEntry entry, DateTimeOffset now) => Withdraw([entry], now)[0];
+
+    /// <summary>Takes several entries back, all of them or none.</summary>
+    /// <param name="entries">The entries.</param>
+    /// <param name="now">The time of writing.</param>
+    /// <returns>The numbers of the new lines, in the same order.</returns>
+    /// <exception cref="StoreException">They could not be taken back, and none was.</exception>
+    public IReadOnlyList<long> Withdraw(IReadOnlyList<JournalEntry> entries, DateTimeOffset now) =>
+        Together(entries, one => Insert("withdrawal", one, "", now, null, withdraws: one.Number));
 
     /// <inheritdoc/>
     public void Dispose() => _connection.Dispose();
 
-    private long Insert(
-        string kind,
-        string site,
-        string planting,
-        string day,
-        string json,
-        DateTimeOffset now,
-        long? corrects,
-        long? withdraws)
+    /// <summary>Writes lines in one transaction: whoever is told that they were not written may send them again.</summary>
+    private List<long> Together(IReadOnlyList<JournalEntry> entries, Func<JournalEntry, long> write)
     {
+        // Nothing to write need not wait for who holds the store.
+        if (entries.Count == 0)
+            return [];
         try
         {
-            return (long)_connection.Value(
-                "insert into journal(written_us, kind, site, planting, on_day, json, corrects, withdraws) values($a, $b, $c, $d, "
-                    + "$e, $f, $g, $h) returning number",
-                now.ToUnixTimeMilliseconds() * 1000,
-                kind,
-                site,
-                planting,
-                day,
-                json,
-                corrects,
-                withdraws)!;
+            using var transaction = _connection.BeginTransaction();
+            List<long> numbers = [.. entries.Select(write)];
+            transaction.Commit();
+            return numbers;
         }
         catch (SqliteException failure)
         {
@@ -144,4 +134,20 @@ public sealed class JournalBook : IDisposable
                 failure);
         }
     }
+
+    private long Insert(JournalEntry entry, DateTimeOffset now, long? corrects) =>
+        Insert(entry.Kind, entry, JournalJson.Write(entry), now, corrects, withdraws: null);
+
+    private long Insert(string kind, JournalEntry entry, string json, DateTimeOffset now, long? corrects, long? withdraws) =>
+        (long)_connection.Value(
+            "insert into journal(written_us, kind, site, planting, on_day, json, corrects, withdraws) values($a, $b, $c, $d, "
+                + "$e, $f, $g, $h) returning number",
+            now.ToUnixTimeMilliseconds() * 1000,
+            kind,
+            entry.Site,
+            entry.Planting,
+            entry.On.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture),
+            json,
+            corrects,
+            withdraws)!;
 }

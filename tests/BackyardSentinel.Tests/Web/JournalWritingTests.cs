@@ -1,6 +1,7 @@
 using System.Net;
 using AngleSharp.Dom;
 using AngleSharp.Html.Dom;
+using Microsoft.Data.Sqlite;
 
 namespace BackyardSentinel.Web;
 
@@ -145,6 +146,50 @@ public sealed class JournalWritingTests : JournalPageBench
     }
 
     [Fact]
+    public async Task Where_the_second_tree_cannot_be_written_none_is_and_sent_again_each_is_there_once()
+    {
+        await using var house = await PageHouse.OpenAsync(Wall);
+        (string, string)[] form = [("tree", "white-peach"), ("tree", "gate-nectarine"), ("fallen", "90"), ("day", "today")];
+
+        Refuse(house, "new.planting = 'gate-nectarine'");
+        using var refused = await house.PostAsync("/journal/leaf-fall", form);
+        var told = await PageHouse.ParseAsync(refused);
+
+        Assert.Equal(HttpStatusCode.UnprocessableEntity, refused.StatusCode);
+        Assert.Contains("and nothing was", told.QuerySelector(".errs")!.TextContent, StringComparison.Ordinal);
+        Assert.Empty(house.Journal);
+        TakeAgain(house);
+        await WrittenAsync(house, "/journal/leaf-fall", form);
+        Assert.Equal(["white-peach", "gate-nectarine"], house.Journal.Select(row => row.Entry!.Planting));
+    }
+
+    [Fact]
+    public async Task Several_entries_are_taken_back_and_put_back_all_or_none()
+    {
+        await using var house = await PageHouse.OpenAsync(Wall);
+        await WrittenAsync(house, "/journal/pick", ("tree", "white-peach"), ("tree", "gate-nectarine"), ("day", "today"));
+        (string, string)[] both = [("number", "1"), ("number", "2")];
+
+        Refuse(house, "new.withdraws = 2");
+        using var kept = await house.PostAsync("/journal/take-back", both);
+        Assert.Equal(HttpStatusCode.InternalServerError, kept.StatusCode);
+        Assert.Equal(2, house.Journal.Count);
+
+        TakeAgain(house);
+        await WrittenAsync(house, "/journal/take-back", both);
+        Assert.Equal(4, house.Journal.Count);
+
+        Refuse(house, "new.planting = 'gate-nectarine'");
+        using var gone = await house.PostAsync("/journal/put-back", both);
+        Assert.Equal(HttpStatusCode.InternalServerError, gone.StatusCode);
+        Assert.Equal(4, house.Journal.Count);
+
+        TakeAgain(house);
+        await WrittenAsync(house, "/journal/put-back", both);
+        Assert.Equal(6, house.Journal.Count);
+    }
+
+    [Fact]
     public async Task A_site_keeps_its_own_journal_and_the_form_stays_with_it()
     {
         var second = PageGarden.Wall[PageGarden.Wall.IndexOf("  - id: south-wall", StringComparison.Ordinal)..PageGarden.Wall.IndexOf(
@@ -166,5 +211,20 @@ public sealed class JournalWritingTests : JournalPageBench
         Assert.Empty((await house.GetAsync("/journal")).QuerySelectorAll("tbody tr"));
         using var foreign = await house.PostAsync("/journal/take-back", ("number", "1"));
         Assert.Single(house.Journal);
+    }
+
+    // As a disk would on which there was room for the first line only.
+    private static void Refuse(PageHouse house, string when) =>
+        Run(house, $"create trigger full before insert on journal when {when} begin select raise(abort, 'full'); end");
+
+    private static void TakeAgain(PageHouse house) => Run(house, "drop trigger full");
+
+    private static void Run(PageHouse house, string sql)
+    {
+        using var other = new SqliteConnection($"Data Source={house.File.Store.Path};Pooling=False");
+        other.Open();
+        using var command = other.CreateCommand();
+        command.CommandText = sql;
+        command.ExecuteNonQuery();
     }
 }

@@ -44,15 +44,13 @@ internal sealed class JournalRoutes(PageParts parts, Guard guard, LoopQuestion a
         var scene = await SceneAsync(context).ConfigureAwait(false);
         var faults = new FormFaults();
         // Read and written in one turn, so that two thumbs at once do not both find the day free.
-        List<long> numbers = [];
+        IReadOnlyList<long> numbers = [];
         try
         {
             numbers = form.Missing(scene) is not null ? [] : parts.Books.WithJournal(book =>
             {
                 scene = scene with { Rows = book.Rows() };
-                return Twice(scene, form, values) ?? [
-                    .. form.Read(scene, values, faults).Select(entry => book.Add(entry, scene.State.Now)),
-                ];
+                return Twice(scene, form, values) ?? book.Add(form.Read(scene, values, faults), scene.State.Now);
             });
         }
         catch (StoreException failure)
@@ -91,8 +89,7 @@ internal sealed class JournalRoutes(PageParts parts, Guard guard, LoopQuestion a
             var entries = JournalRow.Standing(book.Rows())
                 .Where(entry => entry.Site == scene.Site.Id && form[Number].Contains(Text(entry.Number)))
                 .ToList();
-            foreach (var entry in entries)
-                book.Withdraw(entry, scene.State.Now);
+            book.Withdraw(entries, scene.State.Now);
             return entries.Select(entry => entry.Number).ToList();
         });
         context.GoTo(scene.Visit.Link(numbers.Count > 0 ? $"{JournalForms.Path}?{Taken}={Joined(numbers)}" : JournalForms.Path));
@@ -105,17 +102,15 @@ internal sealed class JournalRoutes(PageParts parts, Guard guard, LoopQuestion a
         var numbers = parts.Books.WithJournal(book =>
         {
             scene = scene with { Rows = book.Rows() };
-            List<long> added = [];
-            foreach (var row in Rows(scene, [.. form[Number].OfType<string>()]))
-            {
-                var entry = row.Entry! with { Number = 0 };
-                // One that stands already, or was contradicted meanwhile, is not written again.
-                if (!scene.Standing.Any(one => one with { Number = 0 } == entry)
-                    && JournalCheck.Against(entry, scene.Standing, scene.Today, scene.Site) is null)
-                    added.Add(book.Add(entry, scene.State.Now));
-            }
-
-            return added;
+            // One that stands already, or was contradicted meanwhile, is not written again.
+            return book.Add(
+                [
+                    .. Rows(scene, [.. form[Number].OfType<string>()])
+                        .Select(row => row.Entry! with { Number = 0 })
+                        .Where(entry => !scene.Standing.Any(one => one with { Number = 0 } == entry)
+                            && JournalCheck.Against(entry, scene.Standing, scene.Today, scene.Site) is null),
+                ],
+                scene.State.Now);
         });
         context.GoTo(scene.Visit.Link(numbers.Count > 0 ? $"{JournalForms.Path}?{Written}={Joined(numbers)}" : JournalForms.Path));
     }
