@@ -92,7 +92,7 @@ public sealed class SentinelLoop
 
         _keeper = new SeasonKeeper(store, sites, series, _parts, options.SeasonStart, log, _clock.StoredUntil);
         var refusals = new Refusals(_batch, _stamps, _remarks);
-        var beside = new SideMessages(_parts, store, _keeper, refusals, _patience, log);
+        var beside = new SideMessages(_parts, _keeper, refusals, _patience, log);
         _intake = new Intake(store, map, _keeper, _batch, _stamps, _clock, _hearing, refusals, _remarks, beside, _parts.OnMessage, log);
     }
 

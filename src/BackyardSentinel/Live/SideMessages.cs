@@ -1,8 +1,6 @@
-using BackyardSentinel.Contract;
 using BackyardSentinel.Forecasts;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
-using BackyardSentinel.Storage;
 using BackyardSentinel.Wording;
 using Polly;
 using ILogger = Serilog.ILogger;
@@ -11,7 +9,7 @@ namespace BackyardSentinel.Live;
 
 /// <summary>Takes the messages that are no readings: forecasts and the grower's answers to alerts.</summary>
 internal sealed class SideMessages(
-    LoopParts parts, SentinelStore store, SeasonKeeper keeper, Refusals refusals, ResiliencePipeline patience, ILogger log)
+    LoopParts parts, SeasonKeeper keeper, Refusals refusals, ResiliencePipeline patience, ILogger log)
 {
     /// <summary>Takes a message if its topic is one of these.</summary>
     /// <param name="message">The message.</param>
@@ -59,20 +57,11 @@ internal sealed class SideMessages(
         }
 
         // Another program may hold the store for longer than a writer waits.
-        await patience
+        var (_, unknown) = await patience
             .ExecuteAsync(
-                _ =>
-                {
-                    // A summary is answered for everything that it lists.
-                    IReadOnlyList<string> episodes =
-                        store.AlertMessage(answer.Episode) is { } text && AlertJson.Read(text) is { } told
-                            ? told.Episodes
-                            : [answer.Episode];
-                    foreach (var episode in episodes)
-                        answers.Add(episode, answer.Kind, answer.For is { } span ? now + span : null, now);
-                    return ValueTask.CompletedTask;
-                },
-                ct)
+                _ => ValueTask.FromResult(answers.Answer(answer.Episode, answer.For is { } span ? now + span : null, now)), ct)
             .ConfigureAwait(false);
+        if (unknown is not null)
+            refusals.Refuse(message, unknown, now);
     }
 }

@@ -10,7 +10,8 @@ namespace BackyardSentinel.Sensors;
 /// <param name="For">How long it waits, up to 30 days.</param>
 public sealed record AnswerPayload(string Episode, string Kind, TimeSpan? For)
 {
-    private static readonly TimeSpan LongestWait = TimeSpan.FromDays(30);
+    /// <summary>The longest wait, whichever way the answer comes.</summary>
+    public static readonly TimeSpan LongestWait = TimeSpan.FromDays(30);
 
     /// <summary>Reads the payload, or says why it cannot be taken.</summary>
     public static (AnswerPayload? Answer, string? Reason) Read(ReadOnlyMemory<byte> payload)

@@ -1,4 +1,6 @@
 using BackyardSentinel.Alerting;
+using BackyardSentinel.Contract;
+using BackyardSentinel.Wording;
 using Microsoft.Data.Sqlite;
 
 namespace BackyardSentinel.Storage;
@@ -58,7 +60,32 @@ public sealed class AnswerBook : IDisposable
                 row.GetString(2),
                 row.IsDBNull(3) ? null : Math.Clamp(row.GetInt64(3), StoredTime.FirstMs, StoredTime.LastMs)));
 
-    /// <summary>Writes an answer down.</summary>
+    /// <summary>
+    /// Answers an alert, for everything that its messages tell: the one way for topic, page and command. An episode that has no message
+    /// of its own, but is listed in a summary, is answered for itself.
+    /// </summary>
+    /// <param name="which">The alert's id or an episode.</param>
+    /// <param name="until">The end of the wait; <c>null</c>: the grower has seen it.</param>
+    /// <param name="now">Now.</param>
+    /// <returns>The episodes that were answered; or none, and why not: nothing was written then.</returns>
+    public (IReadOnlyList<string> Episodes, Sentence? Reason) Answer(string which, DateTimeOffset? until, DateTimeOffset now)
+    {
+        var episodes = Episodes(which);
+        if (episodes.Count == 0)
+            return ([], NoAlert(which));
+        using var transaction = _connection.BeginTransaction();
+        foreach (var episode in episodes)
+            Add(episode, until is null ? "seen" : "later", until, now);
+        transaction.Commit();
+        return (episodes, null);
+    }
+
+    /// <summary>Why an answer to an alert that nobody knows is not taken.</summary>
+    /// <param name="which">What was taken for an id or an episode.</param>
+    public static Sentence NoAlert(string which) =>
+        $"no alert has the id or the episode \"{new Name(TerminalText.Plain(which))}\", so there is nothing to answer";
+
+    /// <summary>Writes an answer down as it is, whether its alert is known here or not.</summary>
     /// <param name="episode">The alert's episode.</param>
     /// <param name="kind"><c>seen</c> or <c>later</c>.</param>
     /// <param name="until">The end of the wait.</param>
@@ -74,4 +101,25 @@ public sealed class AnswerBook : IDisposable
 
     /// <inheritdoc/>
     public void Dispose() => _connection.Dispose();
+
+    private List<string> Episodes(string which)
+    {
+        if (Told("id = $a", which) is { Count: > 0 } its)
+            return its;
+        // Which of the messages of an episode is meant cannot be known, and each promised to be answered for all that it tells.
+        if (Told("episode = $a", which) is { Count: > 0 } theirs)
+            return theirs;
+        return Told("instr(message, $a) > 0", $"\"{AlertMessage.EpisodesFact}\"").Contains(which) ? [which] : [];
+    }
+
+    private List<string> Told(string where, string value) =>
+    [
+        .. _connection
+            .Rows(
+                $"select episode, message from outbox where {where} order by created_ms, id",
+                row => AlertJson.Read(row.GetString(1))?.Episodes ?? [row.GetString(0)],
+                value)
+            .SelectMany(episodes => episodes)
+            .Distinct(),
+    ];
 }

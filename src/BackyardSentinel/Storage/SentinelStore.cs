@@ -281,11 +281,6 @@ public sealed class SentinelStore : IDisposable
                 .SelectMany(tells => tells.Split('\n')),
         ];
 
-    /// <summary>A message of the outbox by its id, or else of its episode; <c>null</c>: there is none.</summary>
-    /// <param name="which">An id or an episode.</param>
-    public string? AlertMessage(string which) =>
-        _connection.Value("select message from outbox where id = $a or episode = $a order by id = $a desc limit 1", which) as string;
-
     /// <summary>The last forecast that was kept, in the program's own form; <c>null</c>: none.</summary>
     public byte[]? LastForecast() =>
         Rows("select value from meta where key = 'forecast'", row => row.GetFieldValue<byte[]>(0)).FirstOrDefault();

@@ -64,9 +64,19 @@ internal sealed class Guard(Gate gate, PageParts parts)
     /// <param name="key">The words.</param>
     public Task FaultAsync(HttpContext context, int status, string key)
     {
+        var words = VisitOf(context).Words;
+        return FaultAsync(context, status, words.Say(key), words.Say(key + ".do"));
+    }
+
+    /// <inheritdoc cref="FaultAsync(HttpContext, int, string)"/>
+    /// <param name="context">The request.</param>
+    /// <param name="status">The HTTP status.</param>
+    /// <param name="headline">What cannot be shown.</param>
+    /// <param name="remedy">What to do.</param>
+    public Task FaultAsync(HttpContext context, int status, string headline, string remedy)
+    {
         context.Response.StatusCode = status;
         var visit = VisitOf(context);
-        var (headline, remedy) = (visit.Words.Say(key), visit.Words.Say(key + ".do"));
         return Problems.IsForPrograms(context.Request)
             ? Problems.SendAsync(context, status, $"{headline} {remedy}")
             : context.SendAsync(Pages.Fault.Create(new FaultView(Leaves.Of(visit, null, null, headline), headline, remedy)));

@@ -1,5 +1,6 @@
 using BackyardSentinel.Contract;
 using BackyardSentinel.Storage;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Web;
 
@@ -55,17 +56,11 @@ public sealed class PageBooks : IDisposable
         ];
     }
 
-    /// <summary>Answers an alert: seen, or later.</summary>
-    /// <param name="alert">The alert.</param>
-    /// <param name="until">The end of the wait; <c>null</c>: the grower has seen it.</param>
-    /// <param name="now">Now.</param>
-    public void Answer(AlertMessage alert, DateTimeOffset? until, DateTimeOffset now)
+    /// <inheritdoc cref="AnswerBook.Answer"/>
+    public (IReadOnlyList<string> Episodes, Sentence? Reason) Answer(string which, DateTimeOffset? until, DateTimeOffset now)
     {
         lock (_gate)
-        {
-            foreach (var episode in alert.Episodes)
-                _answers.Add(episode, until is null ? "seen" : "later", until, now);
-        }
+            return _answers.Answer(which, until, now);
     }
 
     /// <summary>Works with the journal, alone.</summary>

@@ -10,6 +10,7 @@ using BackyardSentinel.Web.SetUp;
 using BackyardSentinel.Web.Spraying;
 using BackyardSentinel.Web.Weather;
 using BackyardSentinel.Web.Year;
+using BackyardSentinel.Wording;
 using RazorSlices;
 using ILogger = Serilog.ILogger;
 
@@ -132,16 +133,15 @@ internal sealed class PageRoutes(PageParts parts, Gate gate, TimeProvider time, 
     {
         var form = await context.Request.ReadFormAsync(context.RequestAborted).ConfigureAwait(false);
         var visit = _guard.VisitOf(context);
-        if (parts.Books.Alert(Id(context)) is not { } alert)
-        {
-            await NotFoundAsync(context).ConfigureAwait(false);
-            return;
-        }
-
         // By the garden's clock: in fast time the computer's is another.
         var now = await _ask.AskAsync(garden => garden.At, context.RequestAborted).ConfigureAwait(false);
-        parts.Books.Answer(alert.Message, AlertPage.UntilOf(form["answer"] == "later" ? form["later"].ToString() : null, visit, now), now);
-        context.GoTo(AlertPage.PathOf(visit, alert.Message.Id));
+        var until = AlertPage.UntilOf(form["answer"] == "later" ? form["later"].ToString() : null, visit, now);
+        if (parts.Books.Answer(Id(context), until, now).Reason is { } unknown)
+            await _guard.FaultAsync(
+                context, StatusCodes.Status404NotFound, Sentence.Whole(visit.Words.Say(unknown)), visit.Words.Say("fault.not-here.do"))
+                .ConfigureAwait(false);
+        else
+            context.GoTo(AlertPage.PathOf(visit, Id(context)));
     }
 
     private Task NotFoundAsync(HttpContext context) => FaultAsync(context, StatusCodes.Status404NotFound, "fault.not-here");

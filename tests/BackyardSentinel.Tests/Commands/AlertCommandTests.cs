@@ -279,6 +279,20 @@ public sealed class AlertCommandTests : IDisposable
         Assert.Empty(book.Rows());
     }
 
+    [Fact]
+    public async Task An_alert_that_nobody_knows_is_told()
+    {
+        Garden("send_to:\n  - {id: look, kind: dry-run}");
+        const string Told = "No alert has the id or the episode \"none\", so there is nothing to answer. "
+            + "'alert list --all' shows all there are.\n";
+
+        // There is no store yet, and none is made.
+        Assert.Equal((ExitCode.BadInput, "", Told), await RunAsync("seen", "none"));
+        Assert.False(File.Exists(Store));
+        Fill(Row("new", Some.Morning));
+        Assert.Equal((ExitCode.BadInput, "", Told), await RunAsync("later", "none", "--for", "6h"));
+    }
+
     private static OutboxRow Row(string id, DateTimeOffset at) =>
         OutboxDispatcher.Row(Some.Alert(id, at: at), new ReceiverSettings { Id = "look" });
 

@@ -165,6 +165,7 @@ public sealed class AlertsThroughTheLoopTests : IDisposable
     {
         var file = Path.Combine(_folder, "garden.db");
         using var store = SentinelStore.Open(file);
+        Tell(store, "one", "yard/old-peach/window/x");
         using var answers = AnswerBook.Open(file);
         var loop = Answering(store, answers);
         await loop.OfferAsync(Answer("{\"episode\":\"yard/old-peach/window/x\",\"kind\":\"later\",\"for\":\"6h\"}"), Ct);
@@ -176,6 +177,28 @@ public sealed class AlertsThroughTheLoopTests : IDisposable
         var answer = Assert.Single(answers.Rows());
         Assert.Equal(("later", Dawn.AddHours(6).ToUnixTimeMilliseconds()), (answer.Kind, answer.UntilMs!.Value));
         Assert.Equal(2, store.Quarantine().Count);
+    }
+
+    [Fact]
+    public async Task An_answer_by_topic_to_an_alert_that_nobody_knows_is_told_once_and_not_stored()
+    {
+        var file = Path.Combine(_folder, "garden.db");
+        using var store = SentinelStore.Open(file);
+        Tell(store, "one", "yard/old-peach/window/x");
+        using var answers = AnswerBook.Open(file);
+        using var said = new LogLines();
+        var loop = Answering(store, answers, said.Logger);
+        await loop.OfferAsync(Answer("{\"episode\":\"yard/old-peach/window/y\",\"kind\":\"seen\"}"), Ct);
+        await loop.OfferAsync(Answer("{\"episode\":\"yard/old-peach/window/y\",\"kind\":\"later\",\"for\":\"6h\"}"), Ct);
+        loop.Complete();
+        await loop.RunAsync(CancellationToken.None);
+
+        Assert.Empty(answers.Rows());
+        Assert.Equal(
+            "sentinel/answer: no alert has the id or the episode \"yard/old-peach/window/y\", so there is nothing to answer. "
+                + "The message is kept aside; the command 'refused' lists it.",
+            Assert.Single(said.Lines, line => line.Contains("window/y", StringComparison.Ordinal)));
+        Assert.Equal(2, Assert.Single(store.Quarantine()).Count);
     }
 
     [Fact]
@@ -198,12 +221,7 @@ public sealed class AlertsThroughTheLoopTests : IDisposable
     {
         var file = Path.Combine(_folder, "garden.db");
         using var store = SentinelStore.Open(file);
-        var batch = new StoreBatch();
-        var summary = new AlertMessage(
-            "garden-summary-1", "garden-summary-1", "yard", [], "summary", null, Urgency.Normal, Dawn, Dawn.AddDays(1), "2 things", "text",
-            new Dictionary<string, string> { ["episodes"] = "yard/old-peach/window/a\nyard/old-peach/scouting/b" });
-        batch.Outbox.Add(OutboxDispatcher.Row(summary, new ReceiverSettings { Id = "phone", Kind = ReceiverKind.DryRun }));
-        store.Commit(batch);
+        Tell(store, "garden-summary-1", "garden-summary-1", "yard/old-peach/window/a\nyard/old-peach/scouting/b");
         using var answers = AnswerBook.Open(file);
         var loop = Answering(store, answers);
         await loop.OfferAsync(Answer("{\"episode\":\"garden-summary-1\",\"kind\":\"seen\"}"), Ct);
@@ -263,12 +281,24 @@ public sealed class AlertsThroughTheLoopTests : IDisposable
         Assert.Equal(counts, looks.First());
     }
 
-    private SentinelLoop Answering(SentinelStore store, AnswerBook answers) => Loop(
-        store, new LoopOptions(), new FakeTimeProvider(Dawn), new LoopParts { Answers = answers, AnswerTopic = "sentinel/answer" });
+    private static void Tell(SentinelStore store, string id, string episode, string? several = null)
+    {
+        var batch = new StoreBatch();
+        var message = new AlertMessage(
+            id, episode, "yard", [], "summary", null, Urgency.Normal, Dawn, Dawn.AddDays(1), "2 things", "text",
+            several is null ? AlertMessage.NoFacts : new Dictionary<string, string> { ["episodes"] = several });
+        batch.Outbox.Add(OutboxDispatcher.Row(message, new ReceiverSettings { Id = "phone", Kind = ReceiverKind.DryRun }));
+        store.Commit(batch);
+    }
 
-    private SentinelLoop Loop(SentinelStore store, LoopOptions options, TimeProvider time, LoopParts parts) => new(
+    private SentinelLoop Answering(SentinelStore store, AnswerBook answers, Serilog.ILogger? log = null) => Loop(
+        store, new LoopOptions(), new FakeTimeProvider(Dawn), new LoopParts { Answers = answers, AnswerTopic = "sentinel/answer" }, log);
+
+    private SentinelLoop Loop(
+        SentinelStore store, LoopOptions options, TimeProvider time, LoopParts parts, Serilog.ILogger? log = null) => new(
         store, new PayloadMap(Station.OneMessage, options.ClockFromReadings), [Yard],
-        message => _published[message.Topic] = Encoding.UTF8.GetString(message.Payload.Span), options, time, Logger.None, null, parts);
+        message => _published[message.Topic] = Encoding.UTF8.GetString(message.Payload.Span), options, time, log ?? Logger.None,
+        null, parts);
 
     private static AlertOutbox Mailbox() =>
         new(

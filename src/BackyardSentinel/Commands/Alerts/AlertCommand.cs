@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.CommandLine.Parsing;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Configuration.Reading;
+using BackyardSentinel.Sensors;
 
 namespace BackyardSentinel.Commands.Alerts;
 
@@ -98,7 +99,7 @@ public static class AlertCommand
 
     private static TimeSpan Span(ArgumentResult result)
     {
-        if (DurationText.Parse(result.Tokens[0].Value) is { } span && span > TimeSpan.Zero && span <= AlertAnswering.LongestWait)
+        if (DurationText.Parse(result.Tokens[0].Value) is { } span && span > TimeSpan.Zero && span <= AnswerPayload.LongestWait)
             return span;
         result.AddError($"--for: \"{result.Tokens[0].Value}\" is no length of time up to 720h; write 90m or 6h.");
         return default;

@@ -8,6 +8,7 @@ using BackyardSentinel.Live;
 using BackyardSentinel.Planning;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Storage;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Web.Api;
 
@@ -97,16 +98,16 @@ internal sealed class ApiRoutes(PageParts parts, LoopQuestion ask, Guard guard, 
         await context.Request.Body.CopyToAsync(body, context.RequestAborted).ConfigureAwait(false);
         var (answer, reason) = AnswerPayload.Read(body.ToArray());
         if (answer is null)
+        {
             await Problems.SendAsync(
                 context, StatusCodes.Status400BadRequest, reason ?? "The answer cannot be read.").ConfigureAwait(false);
-        else if (parts.Books.Alert(answer.Episode) is not { } alert)
-            await Problems.SendAsync(
-                context, StatusCodes.Status404NotFound, $"No alert has the id or the episode \"{answer.Episode}\".").ConfigureAwait(false);
-        else
-        {
-            var now = await ask.AskAsync(garden => garden.At, context.RequestAborted).ConfigureAwait(false);
-            parts.Books.Answer(alert.Message, answer.For is { } span ? now + span : null, now);
-            context.Response.StatusCode = StatusCodes.Status204NoContent;
+            return;
         }
+
+        var now = await ask.AskAsync(garden => garden.At, context.RequestAborted).ConfigureAwait(false);
+        if (parts.Books.Answer(answer.Episode, answer.For is { } span ? now + span : null, now).Reason is { } unknown)
+            await Problems.SendAsync(context, StatusCodes.Status404NotFound, Sentence.Whole(unknown.Text)).ConfigureAwait(false);
+        else
+            context.Response.StatusCode = StatusCodes.Status204NoContent;
     }
 }
