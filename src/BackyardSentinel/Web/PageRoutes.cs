@@ -39,11 +39,8 @@ internal sealed class PageRoutes(PageParts parts, Gate gate, TimeProvider time, 
         app.MapGet(Guard.EnterPath, _guard.ShowEnterAsync);
         app.MapPost(Guard.EnterPath, _guard.EnterAsync);
 
-        Show(app, "/", (visit, now) => Pages.Now.Create(NowPage.Of(visit, now, parts.Books.Alerts())));
-        Show(
-            app,
-            "/alert/{**id}",
-            (visit, now, context) => AlertPage.Of(visit, now, Id(context)) is { } view ? Pages.Alert.Create(view) : null);
+        app.MapGet("/", NowAsync);
+        app.MapGet("/alert/{**id}", AlertAsync);
         app.MapPost("/alert/{**id}", AnswerAsync);
         app.MapGet("/spraying", SprayingAsync);
         app.MapGet("/set-up", SetUpAsync);
@@ -70,6 +67,17 @@ internal sealed class PageRoutes(PageParts parts, Gate gate, TimeProvider time, 
     /// <summary>A page that shows the garden as it is now.</summary>
     private void Show(IEndpointRouteBuilder app, string path, Func<Visit, GardenNow, HttpContext, RazorSlice?> page) =>
         app.MapGet(path, context => ShowAsync(context, page));
+
+    /// <summary>What stands in books is read here, and not on the loop's thread, which would take no reading meanwhile.</summary>
+    private Task NowAsync(HttpContext context)
+    {
+        var alerts = parts.Books.Alerts();
+        return ShowAsync(context, (visit, now, _) => Pages.Now.Create(NowPage.Of(visit, now, alerts)));
+    }
+
+    private Task AlertAsync(HttpContext context) => parts.Books.Alert(Id(context)) is { } alert
+        ? ShowAsync(context, (visit, now, _) => Pages.Alert.Create(AlertPage.Of(visit, now, alert)))
+        : NotFoundAsync(context);
 
     private async Task ShowAsync(HttpContext context, Func<Visit, GardenNow, HttpContext, RazorSlice?> page)
     {

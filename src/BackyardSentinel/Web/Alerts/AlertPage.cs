@@ -29,11 +29,9 @@ internal static class AlertPage
     /// <summary>The page of a message.</summary>
     public static string PathOf(Visit visit, string id) => visit.Link("/alert/" + Uri.EscapeDataString(id));
 
-    /// <summary>Makes the view; <c>null</c>: there is no such message.</summary>
-    public static AlertView? Of(Visit visit, GardenNow now, string which)
+    /// <summary>Makes the view.</summary>
+    public static AlertView Of(Visit visit, GardenNow now, ToldAlert alert)
     {
-        if (visit.Parts.Books.Alert(which) is not { } alert)
-            return null;
         var words = visit.Words;
         var answered = alert.Answer is not { } answer ? null
             : answer.UntilMs is { } until
