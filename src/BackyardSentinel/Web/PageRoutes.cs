@@ -23,6 +23,9 @@ namespace BackyardSentinel.Web;
 /// <param name="log">Where sentences go.</param>
 internal sealed class PageRoutes(PageParts parts, Gate gate, TimeProvider time, ILogger log)
 {
+    /// <summary>Who found the loop busy may ask again after this, s: years of readings are judged again in about a minute.</summary>
+    private const string AskAgain = "20";
+
     private static readonly TimeSpan LookPatience = TimeSpan.FromSeconds(12);
 
     private readonly Guard _guard = new(gate, parts);
@@ -99,6 +102,10 @@ internal sealed class PageRoutes(PageParts parts, Gate gate, TimeProvider time, 
         }
         catch (TimeoutException) when (!context.Response.HasStarted)
         {
+            context.Response.Headers.RetryAfter = AskAgain;
+            // The page asks again by itself (the Refresh header of the HTML standard); a form is not sent again.
+            if (HttpMethods.IsGet(context.Request.Method))
+                context.Response.Headers["Refresh"] = AskAgain;
             await FaultAsync(context, StatusCodes.Status503ServiceUnavailable, "fault.stands").ConfigureAwait(false);
         }
         catch (BadHttpRequestException refused) when (!context.Response.HasStarted)

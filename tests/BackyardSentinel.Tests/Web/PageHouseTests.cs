@@ -21,6 +21,39 @@ public sealed class PageHouseTests
     }
 
     [Fact]
+    public async Task While_the_loop_is_busy_the_page_says_so_and_asks_again_by_itself()
+    {
+        await using var house = await PageHouse.OpenAsync();
+        using var isDone = new ManualResetEventSlim();
+        var busy = house.Loop.AskAsync(
+            _ =>
+            {
+                isDone.Wait(Ct);
+                return true;
+            },
+            Ct);
+
+        var asked = house.Browser.GetAsync(new Uri("/", UriKind.Relative), Ct);
+        await Until.TrueAsync(
+            () =>
+            {
+                house.Time.Advance(TimeSpan.FromSeconds(1));
+                return asked.IsCompleted;
+            },
+            "the page gives up");
+        using var answer = await asked;
+        isDone.Set();
+        await busy;
+
+        Assert.Equal(HttpStatusCode.ServiceUnavailable, answer.StatusCode);
+        Assert.Equal(TimeSpan.FromSeconds(20), answer.Headers.RetryAfter!.Delta);
+        Assert.Equal(["20"], answer.Headers.GetValues("Refresh"));
+        Assert.Contains(
+            "This page asks again by itself", (await PageHouse.ParseAsync(answer)).Body!.TextContent, StringComparison.Ordinal);
+        await house.GetAsync("/");
+    }
+
+    [Fact]
     public async Task In_the_home_network_who_has_no_key_gets_the_door_and_who_has_one_gets_in()
     {
         await using var house = await PageHouse.OpenAsync(new PageGarden { IsOnTheLan = true });
