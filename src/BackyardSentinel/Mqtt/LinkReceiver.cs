@@ -19,6 +19,7 @@ internal sealed class LinkReceiver(InDoubt inDoubt, Func<ArrivedMessage, Cancell
         InFlight inFlight,
         CancellationToken ct)
     {
+        ArrivedMessage? message = null;
         try
         {
             args.AutoAcknowledge = false;
@@ -33,7 +34,6 @@ internal sealed class LinkReceiver(InDoubt inDoubt, Func<ArrivedMessage, Cancell
                 return;
             }
 
-            ArrivedMessage? message = null;
             message = new ArrivedMessage(
                 source.Topic,
                 payload,
@@ -53,6 +53,8 @@ internal sealed class LinkReceiver(InDoubt inDoubt, Func<ArrivedMessage, Cancell
 #pragma warning restore CA1031
         {
             inFlight.Left(args.ApplicationMessage.Payload.Length);
+            if (message is not null)
+                inDoubt.Remove(message); // When it comes again it is none that is in hand.
             log.Error(failure, "A message on {Topic} could not be handed on.", args.ApplicationMessage.Topic);
         }
     }

@@ -38,6 +38,11 @@ public sealed class ScheduleSimulationTests : IDisposable
             new(AllSpeak, 0, 6),
             new(KillTaking, 0, 8),
         ],
+        // What came while a clock was ahead counts when that clock said, and is known for longer by so much.
+        [
+            new(ClockWrong, 90, 364),
+            new(AllSpeak, 0, 3),
+        ],
     ];
 
     private readonly ScheduleGround _ground = new();

@@ -161,7 +161,7 @@ internal sealed class SimulatedGarden(
                 message.CameWithClockWrong |= Time.Wrong != TimeSpan.Zero;
                 message.Came.Add(Time.Truth);
                 if (!message.MayBeRefused && message.Device.Quantity is Quantity.Temperature or Quantity.Humidity)
-                    _lastHeard[message.Device.Site] = Time.Truth;
+                    _lastHeard[message.Device.Site] = Time.Truth + Ahead;
                 together.Add(arrived);
             }
 
@@ -182,7 +182,7 @@ internal sealed class SimulatedGarden(
         }
     }
 
-    /// <summary>When temperature or humidity of a site last came; the beginning: never.</summary>
+    /// <summary>When temperature or humidity of a site last came, as it was stamped; the beginning: never.</summary>
     public DateTimeOffset LastHeard(string site) => _lastHeard.GetValueOrDefault(site, begin);
 
     public async ValueTask DisposeAsync()
@@ -190,6 +190,12 @@ internal sealed class SimulatedGarden(
         if (Service is { } service)
             await service.DisposeAsync();
     }
+
+    /// <summary>
+    /// So far ahead the clock stamps what comes. What it stamps counts there once it is set back later than that; a clock that is days
+    /// ahead is set back before.
+    /// </summary>
+    private TimeSpan Ahead => Time.Wrong > TimeSpan.Zero && Time.Wrong < TimeSpan.FromHours(2) ? Time.Wrong : TimeSpan.Zero;
 
     private async Task EndAsync(Func<SimulatedService, Task> end)
     {
