@@ -37,26 +37,26 @@ public sealed class HouseCheck
 
     /// <summary>What has come about since the last look.</summary>
     /// <param name="now">The clock's time.</param>
-    public IEnumerable<Occasion> Look(DateTimeOffset now)
+    public IReadOnlyList<Occasion> Look(DateTimeOffset now)
     {
+        List<Occasion> news = [];
         if (_damaged is { } damaged)
         {
             _damaged = null; // Once: it is mended, and told under the same id after each start.
             if (now < damaged.UsefulUntil)
-                yield return damaged;
+                news.Add(damaged);
         }
 
         var free = _freeMb();
         if (free < LowMb && _diskLow is null)
-            yield return _diskLow = new DiskLow(now, free.Value);
+            news.Add(_diskLow = new DiskLow(now, free.Value));
         else if (free >= WellMb)
             _diskLow = null;
 
-        if (_alertPath is not { } path)
-            yield break;
-        if (path is { IsDead: true, OpenSince: { } since } && _pathDead is null)
-            yield return _pathDead = new AlertPathDead(now, since);
-        else if (!path.IsDead)
+        if (_alertPath is { IsDead: true, OpenSince: { } since } && _pathDead is null)
+            news.Add(_pathDead = new AlertPathDead(now, since));
+        else if (_alertPath is { IsDead: false })
             _pathDead = null;
+        return news;
     }
 }

@@ -163,7 +163,7 @@ public sealed class SentinelLoop
         }
         catch (OperationCanceledException) when (giveUp.IsCancellationRequested)
         {
-            _log.Warning("Stopped with {Count} messages not committed; the broker sends them again.", _batch.Unacknowledged);
+            _log.Warning("Stopped with {Count} messages not stored yet; the broker sends them again.", _batch.Unacknowledged);
         }
     }
 
