@@ -1,4 +1,5 @@
 using BackyardSentinel.Live;
+using BackyardSentinel.Storage;
 using BackyardSentinel.Web.Access;
 using BackyardSentinel.Web.Alerts;
 using BackyardSentinel.Web.Api;
@@ -107,6 +108,12 @@ internal sealed class PageRoutes(PageParts parts, Gate gate, TimeProvider time, 
             if (HttpMethods.IsGet(context.Request.Method))
                 context.Response.Headers["Refresh"] = AskAgain;
             await FaultAsync(context, StatusCodes.Status503ServiceUnavailable, "fault.stands").ConfigureAwait(false);
+        }
+        catch (StoreException failure) when (!context.Response.HasStarted)
+        {
+            log.Warning("The page {Path} could not be made: {Reason}", context.Request.Path.Value, failure.Message);
+            var remedy = _guard.VisitOf(context).Words.Say("fault.store.do");
+            await _guard.FaultAsync(context, StatusCodes.Status503ServiceUnavailable, failure.Message, remedy).ConfigureAwait(false);
         }
         catch (BadHttpRequestException refused) when (!context.Response.HasStarted)
         {

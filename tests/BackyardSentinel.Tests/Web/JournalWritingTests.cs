@@ -172,7 +172,8 @@ public sealed class JournalWritingTests : JournalPageBench
 
         Refuse(house, "new.withdraws = 2");
         using var kept = await house.PostAsync("/journal/take-back", both);
-        Assert.Equal(HttpStatusCode.InternalServerError, kept.StatusCode);
+        Assert.Equal(HttpStatusCode.ServiceUnavailable, kept.StatusCode);
+        Assert.Contains("could not be written (", (await PageHouse.ParseAsync(kept)).Body!.TextContent, StringComparison.Ordinal);
         Assert.Equal(2, house.Journal.Count);
 
         TakeAgain(house);
@@ -181,7 +182,7 @@ public sealed class JournalWritingTests : JournalPageBench
 
         Refuse(house, "new.planting = 'gate-nectarine'");
         using var gone = await house.PostAsync("/journal/put-back", both);
-        Assert.Equal(HttpStatusCode.InternalServerError, gone.StatusCode);
+        Assert.Equal(HttpStatusCode.ServiceUnavailable, gone.StatusCode);
         Assert.Equal(4, house.Journal.Count);
 
         TakeAgain(house);
