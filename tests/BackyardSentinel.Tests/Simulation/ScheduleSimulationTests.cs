@@ -43,6 +43,11 @@ public sealed class ScheduleSimulationTests : IDisposable
             new(ClockWrong, 90, 364),
             new(AllSpeak, 0, 3),
         ],
+        [
+            new(KillTaking, 0, 1),
+            new(ClockWrong, 1300, 1472),
+            new(Wait, 5, 1358),
+        ],
     ];
 
     private readonly ScheduleGround _ground = new();

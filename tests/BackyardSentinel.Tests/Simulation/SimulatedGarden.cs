@@ -21,7 +21,7 @@ internal sealed class SimulatedGarden(
 {
     // What the service has published since its start; it is published again at each connection.
     private readonly ConcurrentDictionary<string, string> _published = [];
-    private readonly Dictionary<string, DateTimeOffset> _lastHeard = [];
+    private readonly Dictionary<string, (DateTimeOffset Truth, DateTimeOffset Stamp)> _lastHeard = [];
     private DateTimeOffset? _deafSince;
     private bool _acksAreLost;
 
@@ -161,7 +161,7 @@ internal sealed class SimulatedGarden(
                 message.CameWithClockWrong |= Time.Wrong != TimeSpan.Zero;
                 message.Came.Add(Time.Truth);
                 if (!message.MayBeRefused && message.Device.Quantity is Quantity.Temperature or Quantity.Humidity)
-                    _lastHeard[message.Device.Site] = Time.Truth + Ahead;
+                    _lastHeard[message.Device.Site] = (Time.Truth, Time.GetUtcNow());
                 together.Add(arrived);
             }
 
@@ -182,20 +182,20 @@ internal sealed class SimulatedGarden(
         }
     }
 
-    /// <summary>When temperature or humidity of a site last came, as it was stamped; the beginning: never.</summary>
-    public DateTimeOffset LastHeard(string site) => _lastHeard.GetValueOrDefault(site, begin);
+    /// <summary>
+    /// When temperature or humidity of a site last came; the beginning: never. A clock that was ahead has stamped it later: what it
+    /// stamped counts there, unless that is still to come.
+    /// </summary>
+    public DateTimeOffset LastHeard(string site) =>
+        !_lastHeard.TryGetValue(site, out var last) ? begin
+        : last.Stamp > last.Truth && last.Stamp <= Time.Truth ? last.Stamp
+        : last.Truth;
 
     public async ValueTask DisposeAsync()
     {
         if (Service is { } service)
             await service.DisposeAsync();
     }
-
-    /// <summary>
-    /// So far ahead the clock stamps what comes. What it stamps counts there once it is set back later than that; a clock that is days
-    /// ahead is set back before.
-    /// </summary>
-    private TimeSpan Ahead => Time.Wrong > TimeSpan.Zero && Time.Wrong < TimeSpan.FromHours(2) ? Time.Wrong : TimeSpan.Zero;
 
     private async Task EndAsync(Func<SimulatedService, Task> end)
     {
