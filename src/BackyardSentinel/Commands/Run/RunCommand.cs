@@ -1,5 +1,4 @@
 using System.CommandLine;
-using System.Runtime.InteropServices;
 using BackyardSentinel.Commands.Examine;
 using BackyardSentinel.Demo;
 using BackyardSentinel.Hosting;
@@ -139,7 +138,7 @@ public static class RunCommand
         }
     }
 
-    /// <summary>Runs the service under the generic host, which ends it at Ctrl-C or SIGTERM; the second ends it at once.</summary>
+    /// <summary>Runs the service under the generic host, which ends it at Ctrl-C or SIGTERM.</summary>
     private static async Task HostAsync(WatchService service, Func<CancellationToken, Task>? beside, Serilog.Core.Logger log)
     {
         var builder = Host.CreateEmptyApplicationBuilder(new HostApplicationBuilderSettings());
@@ -147,9 +146,6 @@ public static class RunCommand
         builder.Services.Configure<HostOptions>(options => options.ShutdownTimeout = StopWithin);
         builder.Services.Configure<ConsoleLifetimeOptions>(options => options.SuppressStatusMessages = true);
         builder.Services.AddHostedService(_ => service);
-        var asked = 0;
-        using var interrupt = PosixSignalRegistration.Create(PosixSignal.SIGINT, EndAtSecond);
-        using var terminate = PosixSignalRegistration.Create(PosixSignal.SIGTERM, EndAtSecond);
         using var host = builder.Build();
         var stopping = host.Services.GetRequiredService<IHostApplicationLifetime>().ApplicationStopping;
         try
@@ -164,15 +160,6 @@ public static class RunCommand
         catch (OperationCanceledException) when (stopping.IsCancellationRequested)
         {
             // Asked to stop before it had begun, while it read the season back.
-        }
-
-        void EndAtSecond(PosixSignalContext signal)
-        {
-            if (Interlocked.Increment(ref asked) < 2)
-                return;
-            log.Warning("Asked a second time to stop: it ends at once. What is not acknowledged comes again from the broker.");
-            // As the system ends a program: 128 and the signal's number.
-            Environment.Exit(128 + (signal.Signal == PosixSignal.SIGINT ? 2 : 15));
         }
     }
 
