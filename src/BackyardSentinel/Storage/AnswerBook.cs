@@ -109,16 +109,16 @@ public sealed class AnswerBook : IDisposable
         // Which of the messages of an episode is meant cannot be known, and each promised to be answered for all that it tells.
         if (Told("episode = $a", which) is { Count: > 0 } theirs)
             return theirs;
-        return Told("instr(message, $a) > 0", $"\"{AlertMessage.EpisodesFact}\"").Contains(which) ? [which] : [];
+        return Told(OutboxSql.TellsSeveral).Contains(which) ? [which] : [];
     }
 
-    private List<string> Told(string where, string value) =>
+    private List<string> Told(string where, params ReadOnlySpan<object?> values) =>
     [
         .. _connection
             .Rows(
                 $"select episode, message from outbox where {where} order by created_ms, id",
                 row => AlertJson.Read(row.GetString(1))?.Episodes ?? [row.GetString(0)],
-                value)
+                values)
             .SelectMany(episodes => episodes)
             .Distinct(),
     ];

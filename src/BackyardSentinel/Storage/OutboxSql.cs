@@ -1,3 +1,4 @@
+using BackyardSentinel.Contract;
 using Microsoft.Data.Sqlite;
 
 namespace BackyardSentinel.Storage;
@@ -31,6 +32,9 @@ internal static class OutboxSql
         "delete from outbox where created_ms < $a and state in ('delivered', 'superseded', 'expired-reported', 'rejected-reported')";
 
     public const string NextDue = "select min(min(next_ms), min(useful_until_ms)) from outbox where receiver = $a and state = 'waiting'";
+
+    /// <summary>Whether a message may tell several episodes; that it does stands in the message itself.</summary>
+    public const string TellsSeveral = $"instr(message, '\"{AlertMessage.EpisodesFact}\"') > 0";
 
     public static string Word(OutboxState state) => state switch
     {

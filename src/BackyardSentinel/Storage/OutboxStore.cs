@@ -158,6 +158,31 @@ public sealed class OutboxStore : IDisposable
         lock (_gate) return Read($"select {OutboxSql.Columns} from outbox order by created_ms, id, receiver");
     }
 
+    /// <summary>Rows written after a moment, oldest first.</summary>
+    /// <param name="afterMs">The moment, ms since 1970 UTC.</param>
+    public IReadOnlyList<OutboxRow> RowsAfter(long afterMs)
+    {
+        lock (_gate)
+            return Read($"select {OutboxSql.Columns} from outbox where created_ms > $a order by created_ms, id, receiver", afterMs);
+    }
+
+    /// <summary>The rows of one message, one for each receiver.</summary>
+    /// <param name="id">The message's id.</param>
+    public IReadOnlyList<OutboxRow> RowsOf(string id)
+    {
+        lock (_gate) return Read($"select {OutboxSql.Columns} from outbox where id = $a order by receiver", id);
+    }
+
+    /// <summary>Rows that may tell of an episode, oldest first: those of the episode, and of all messages that tell several.</summary>
+    /// <param name="episode">The episode.</param>
+    public IReadOnlyList<OutboxRow> RowsAbout(string episode)
+    {
+        lock (_gate)
+            return Read(
+                $"select {OutboxSql.Columns} from outbox where episode = $a or {OutboxSql.TellsSeveral} order by created_ms, id, receiver",
+                episode);
+    }
+
     /// <summary>When a message last got through, ms since 1970 UTC; <c>null</c>: never.</summary>
     /// <param name="receiver">To this receiver; <c>null</c>: to any.</param>
     public long? LastDeliveredMs(string? receiver = null)

@@ -4,10 +4,12 @@ using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Web;
 
-/// <summary>The store as the page sees it, by connections of its own: alerts and answers, the journal. Safe for several threads.</summary>
+/// <summary>
+/// The store as the page sees it, by connections of its own: alerts and answers, the journal. What was told is read by connections
+/// that only read, and wait for nobody who writes. Safe for several threads.
+/// </summary>
 public sealed class PageBooks : IDisposable
 {
-    private readonly OutboxStore _outbox;
     private readonly AnswerBook _answers;
     private readonly JournalBook _journal;
     private readonly Lock _gate = new();
@@ -15,7 +17,7 @@ public sealed class PageBooks : IDisposable
     private PageBooks(string path)
     {
         Path = path;
-        (_outbox, _answers, _journal) = (OutboxStore.Open(path), AnswerBook.Beside(path), JournalBook.Beside(path));
+        (_answers, _journal) = (AnswerBook.Beside(path), JournalBook.Beside(path));
     }
 
     /// <summary>The store's file.</summary>
@@ -26,34 +28,23 @@ public sealed class PageBooks : IDisposable
     /// <exception cref="StoreException">The store cannot be used.</exception>
     public static PageBooks Beside(string path) => new(path);
 
-    /// <summary>The alert of an id or an episode, with the answers to it; <c>null</c>: there is none.</summary>
+    /// <summary>The alert of an id, or the newest of an episode, with the answer to it; <c>null</c>: there is none.</summary>
     /// <param name="which">An id or an episode.</param>
+    /// <exception cref="StoreException">The store cannot be read.</exception>
     public ToldAlert? Alert(string which)
     {
-        var rows = Alerts();
-        return rows.FirstOrDefault(one => one.Message.Id == which) ?? rows.FirstOrDefault(one => one.Message.Episodes.Contains(which));
+        using var outbox = OutboxStore.Reading(Path);
+        return Told(outbox.RowsOf(which)).FirstOrDefault()
+            ?? Told(outbox.RowsAbout(which)).FirstOrDefault(one => one.Message.Episodes.Contains(which));
     }
 
-    /// <summary>All alerts that were made, the newest first, each once.</summary>
-    public IReadOnlyList<ToldAlert> Alerts()
+    /// <summary>The alerts that were made after a moment, the newest first, each once.</summary>
+    /// <param name="moment">The moment.</param>
+    /// <exception cref="StoreException">The store cannot be read.</exception>
+    public IReadOnlyList<ToldAlert> AlertsAfter(DateTimeOffset moment)
     {
-        IReadOnlyList<StoredAnswer> answers;
-        lock (_gate)
-            answers = _answers.Rows();
-        return
-        [
-            .. _outbox.Rows()
-                .GroupBy(row => row.Id)
-                .Select(group => (Rows: group.ToList(), Message: AlertJson.Read(group.First().Message)))
-                .Where(one => one.Message is not null)
-                .Select(one => new ToldAlert(
-                    one.Message!,
-                    one.Rows.Where(row => row.State == OutboxState.Delivered).Select(row => (long?)row.NextMs).Min() is { } ms
-                        ? DateTimeOffset.FromUnixTimeMilliseconds(ms)
-                        : null,
-                    answers.LastOrDefault(answer => one.Message!.Episodes.Contains(answer.Episode))))
-                .OrderByDescending(one => one.Message.At),
-        ];
+        using var outbox = OutboxStore.Reading(Path);
+        return Told(outbox.RowsAfter(moment.ToUnixTimeMilliseconds()));
     }
 
     /// <inheritdoc cref="AnswerBook.Answer"/>
@@ -74,9 +65,30 @@ public sealed class PageBooks : IDisposable
     /// <inheritdoc/>
     public void Dispose()
     {
-        _outbox.Dispose();
         _answers.Dispose();
         _journal.Dispose();
+    }
+
+    private List<ToldAlert> Told(IReadOnlyList<OutboxRow> rows)
+    {
+        if (rows.Count == 0)
+            return [];
+        using var book = AnswerBook.Reading(Path);
+        var answers = book.Rows();
+        return
+        [
+            .. rows
+                .GroupBy(row => row.Id)
+                .Select(group => (Rows: group.ToList(), Message: AlertJson.Read(group.First().Message)))
+                .Where(one => one.Message is not null)
+                .Select(one => new ToldAlert(
+                    one.Message!,
+                    one.Rows.Where(row => row.State == OutboxState.Delivered).Select(row => (long?)row.NextMs).Min() is { } ms
+                        ? DateTimeOffset.FromUnixTimeMilliseconds(ms)
+                        : null,
+                    answers.LastOrDefault(answer => one.Message!.Episodes.Contains(answer.Episode))))
+                .OrderByDescending(one => one.Message.At),
+        ];
     }
 }
 

@@ -73,10 +73,11 @@ internal sealed class PageRoutes(PageParts parts, Gate gate, TimeProvider time, 
         app.MapGet(path, context => ShowAsync(context, page));
 
     /// <summary>What stands in books is read here, and not on the loop's thread, which would take no reading meanwhile.</summary>
-    private Task NowAsync(HttpContext context)
+    private async Task NowAsync(HttpContext context)
     {
-        var alerts = parts.Books.Alerts();
-        return ShowAsync(context, (visit, now, _) => Pages.Now.Create(NowPage.Of(visit, now, alerts)));
+        var visit = _guard.VisitOf(context);
+        var (view, at) = await _ask.AskAsync(now => (NowPage.Of(visit, now), now.At), context.RequestAborted).ConfigureAwait(false);
+        await context.SendAsync(Pages.Now.Create(view with { Told = NowPage.Told(visit, at) })).ConfigureAwait(false);
     }
 
     private Task AlertAsync(HttpContext context) => parts.Books.Alert(Id(context)) is { } alert

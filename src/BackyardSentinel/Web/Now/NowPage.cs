@@ -12,11 +12,10 @@ internal static class NowPage
     /// <summary>A message is asked to be answered for so long.</summary>
     private static readonly TimeSpan OpenFor = TimeSpan.FromHours(24);
 
-    /// <summary>Makes the view. Runs on the loop's thread.</summary>
+    /// <summary>Makes the view, without what was told. Runs on the loop's thread.</summary>
     /// <param name="visit">The visit.</param>
     /// <param name="now">The garden now.</param>
-    /// <param name="alerts">The alerts, the newest first.</param>
-    public static NowView Of(Visit visit, GardenNow now, IReadOnlyList<ToldAlert> alerts)
+    public static NowView Of(Visit visit, GardenNow now)
     {
         var (words, watch) = (visit.Words, visit.WatchIn(now));
         var leaf = Leaves.Of(visit, now, Chapter.Now);
@@ -31,11 +30,31 @@ internal static class NowPage
             headline,
             lines,
             AsOf(visit, now),
-            Told(visit, now, alerts),
             watch.LastInterval is null ? [] : NowTodo.Of(visit, now),
             Needs(visit, watch, lead),
             [.. watch.Plantings.Select(planting => NowTree.Of(visit, now, planting))],
             NowDays.Of(visit, now));
+    }
+
+    /// <summary>
+    /// The last message that waits for an answer; <c>null</c>: none. It is read from the store, so never on the loop's thread.
+    /// </summary>
+    /// <param name="visit">The visit.</param>
+    /// <param name="at">Now, by the garden's clock.</param>
+    public static ToldView? Told(Visit visit, DateTimeOffset at)
+    {
+        var open = visit.Parts.Books.AlertsAfter(at - OpenFor).FirstOrDefault(one =>
+            one.Answer is null
+            && one.Message.UsefulUntil > at
+            && (one.Message.Site.Length == 0 || one.Message.Site == visit.Site.Id));
+        if (open is null)
+            return null;
+        var words = visit.Words;
+        return new ToldView(
+            AlertPage.PathOf(visit, open.Message.Id),
+            open.DeliveredAt is { } delivered
+                ? words.Say("now.told", ("time", words.Moment(delivered, at)), ("title", open.Message.Title))
+                : words.Say("now.told.not-out", ("time", words.Moment(open.Message.At, at)), ("title", open.Message.Title)));
     }
 
     /// <summary>The planting that the headline is about: the highest level, then what is unknown, then what is open to infection.</summary>
@@ -64,23 +83,6 @@ internal static class NowPage
         return text + " " + (now.Forecast is { } forecast && !forecast.IsStale(now.At)
             ? words.Say("now.as-of.forecast", ("time", words.Moment(forecast.Issued, now.At)))
             : words.Say(now.Forecast is null ? "now.as-of.no-forecast" : "now.as-of.stale-forecast"));
-    }
-
-    private static ToldView? Told(Visit visit, GardenNow now, IReadOnlyList<ToldAlert> alerts)
-    {
-        var open = alerts.FirstOrDefault(one =>
-            one.Answer is null
-            && now.At - one.Message.At < OpenFor
-            && one.Message.UsefulUntil > now.At
-            && (one.Message.Site.Length == 0 || one.Message.Site == visit.Site.Id));
-        if (open is null)
-            return null;
-        var words = visit.Words;
-        return new ToldView(
-            AlertPage.PathOf(visit, open.Message.Id),
-            open.DeliveredAt is { } at
-                ? words.Say("now.told", ("time", words.Moment(at, now.At)), ("title", open.Message.Title))
-                : words.Say("now.told.not-out", ("time", words.Moment(open.Message.At, now.At)), ("title", open.Message.Title)));
     }
 
     private static NeedsView? Needs(Visit visit, SiteWatch watch, PlantingWatch? lead)

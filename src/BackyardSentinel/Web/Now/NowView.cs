@@ -10,7 +10,6 @@ namespace BackyardSentinel.Web.Now;
 /// <param name="Headline">The one sentence.</param>
 /// <param name="Lines">What belongs to it, a sentence each.</param>
 /// <param name="AsOf">As of when, by how many sensors.</param>
-/// <param name="Told">The last message that waits for an answer; <c>null</c>: none.</param>
 /// <param name="Todo">What to do, and what not.</param>
 /// <param name="Needs">What infection needs; <c>null</c> while nothing builds up.</param>
 /// <param name="Trees">The plantings.</param>
@@ -23,11 +22,14 @@ public sealed record NowView(
     string Headline,
     IReadOnlyList<string> Lines,
     string AsOf,
-    ToldView? Told,
     IReadOnlyList<TodoView> Todo,
     NeedsView? Needs,
     IReadOnlyList<TreeView> Trees,
-    NowDays? Days);
+    NowDays? Days)
+{
+    /// <summary>The last message that waits for an answer; <c>null</c>: none.</summary>
+    public ToldView? Told { get; init; }
+}
 
 /// <summary>A message that waits for an answer.</summary>
 /// <param name="Path">Its page.</param>
