@@ -40,6 +40,7 @@ public sealed class SentinelLoop
     private readonly OldReadings _old;
     private readonly Questions _questions = new();
     private DateTimeOffset _minute;
+    private volatile bool _isJudgingAgain;
 
     /// <summary>Makes the loop and rebuilds every watch from the store.</summary>
     /// <param name="store">The store; the loop is its only user while it runs.</param>
@@ -104,6 +105,9 @@ public sealed class SentinelLoop
     /// asked by any thread.
     /// </summary>
     public bool IsWell => _pulse.Beats && (_options.ClockFromReadings || _pulse.KeepsUp);
+
+    /// <summary>The season is being judged again, and questions wait until it has been. May be asked by any thread.</summary>
+    public bool IsJudgingAgain => _isJudgingAgain;
 
     /// <summary>Whether the loop turns; late where it hangs.</summary>
     public TurnWatch Turns { get; }
@@ -285,7 +289,16 @@ public sealed class SentinelLoop
             .ExecuteAsync(
                 _ =>
                 {
-                    _keeper.JudgeAgain(_minute, why, Turns);
+                    _isJudgingAgain = true;
+                    try
+                    {
+                        _keeper.JudgeAgain(_minute, why, Turns);
+                    }
+                    finally
+                    {
+                        _isJudgingAgain = false;
+                    }
+
                     return ValueTask.CompletedTask;
                 },
                 ct)

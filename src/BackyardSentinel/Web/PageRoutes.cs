@@ -104,11 +104,7 @@ internal sealed class PageRoutes(PageParts parts, Gate gate, TimeProvider time, 
         }
         catch (TimeoutException) when (!context.Response.HasStarted)
         {
-            context.Response.Headers.RetryAfter = AskAgain;
-            // The page asks again by itself (the Refresh header of the HTML standard); a form is not sent again.
-            if (HttpMethods.IsGet(context.Request.Method))
-                context.Response.Headers["Refresh"] = AskAgain;
-            await FaultAsync(context, StatusCodes.Status503ServiceUnavailable, "fault.stands").ConfigureAwait(false);
+            await BusyAsync(context).ConfigureAwait(false);
         }
         catch (StoreException failure) when (!context.Response.HasStarted)
         {
@@ -128,6 +124,31 @@ internal sealed class PageRoutes(PageParts parts, Gate gate, TimeProvider time, 
             if (!context.Response.HasStarted)
                 await FaultAsync(context, StatusCodes.Status500InternalServerError, "fault.broken").ConfigureAwait(false);
         }
+    }
+
+    /// <summary>
+    /// The loop did not answer in time. Whoever looks is shown the page once it does; a form is not sent again, and has changed
+    /// nothing, since every form asks the loop first.
+    /// </summary>
+    private Task BusyAsync(HttpContext context)
+    {
+        var words = _guard.VisitOf(context).Words;
+        var (headline, remedy) = parts.Loop.IsJudgingAgain
+            ? (words.Say("fault.judging"), words.Say("fault.judging.do"))
+            : (words.Say("fault.stands"), words.Say("fault.stands.do"));
+        context.Response.Headers.RetryAfter = AskAgain;
+        if (!HttpMethods.IsGet(context.Request.Method))
+        {
+            remedy += " " + words.Say("fault.store.do");
+        }
+        else if (!Problems.IsForPrograms(context.Request))
+        {
+            // By the Refresh header of the HTML standard, which needs no script.
+            context.Response.Headers["Refresh"] = AskAgain;
+            remedy += " " + words.Say("fault.again");
+        }
+
+        return _guard.FaultAsync(context, StatusCodes.Status503ServiceUnavailable, headline, remedy);
     }
 
     /// <summary>The plan is made on the loop's thread, and put into words beside it.</summary>

@@ -90,6 +90,9 @@ public sealed class PageHouse : IAsyncDisposable
     /// <summary>What forms carry.</summary>
     public string Pass => _keys.FormPass;
 
+    /// <summary>Told each sentence as the service says it in its log, on the thread that says it; <c>null</c>: nobody listens.</summary>
+    public Action<string>? OnSaid { get => _said.OnSaid; set => _said.OnSaid = value; }
+
     /// <summary>What the service has said in its log.</summary>
     public string Said => string.Join('\n', _said);
 
@@ -217,6 +220,13 @@ public sealed class PageHouse : IAsyncDisposable
 
     private sealed class Sentences : ConcurrentQueue<string>, ILogEventSink
     {
-        public void Emit(LogEvent logEvent) => Enqueue($"{logEvent.RenderMessage(CultureInfo.InvariantCulture)} {logEvent.Exception}");
+        public Action<string>? OnSaid { get; set; }
+
+        public void Emit(LogEvent logEvent)
+        {
+            var said = logEvent.RenderMessage(CultureInfo.InvariantCulture);
+            Enqueue($"{said} {logEvent.Exception}");
+            OnSaid?.Invoke(said);
+        }
     }
 }

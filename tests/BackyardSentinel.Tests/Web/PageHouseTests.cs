@@ -33,23 +33,57 @@ public sealed class PageHouseTests
             },
             Ct);
 
-        var asked = house.Browser.GetAsync(new Uri("/", UriKind.Relative), Ct);
-        await Until.TrueAsync(
-            () =>
-            {
-                house.Time.Advance(TimeSpan.FromSeconds(1));
-                return asked.IsCompleted;
-            },
-            "the page gives up");
-        using var answer = await asked;
+        using var answer = await GivenUpAsync(house, house.Browser.GetAsync(new Uri("/", UriKind.Relative), Ct));
         isDone.Set();
         await busy;
 
         Assert.Equal(HttpStatusCode.ServiceUnavailable, answer.StatusCode);
         Assert.Equal(TimeSpan.FromSeconds(20), answer.Headers.RetryAfter!.Delta);
         Assert.Equal(["20"], answer.Headers.GetValues("Refresh"));
-        Assert.Contains(
-            "This page asks again by itself", (await PageHouse.ParseAsync(answer)).Body!.TextContent, StringComparison.Ordinal);
+        var page = await PageHouse.ParseAsync(answer);
+        Assert.Equal("The watch does not answer.", page.QuerySelector("h1")!.TextContent);
+        Assert.EndsWith("This page asks again by itself.", page.QuerySelector("main p")!.TextContent, StringComparison.Ordinal);
+        await house.GetAsync("/");
+    }
+
+    [Theory]
+    [InlineData("en", "The season is being judged again.", "This page asks again by itself.", "Nothing was changed. Go back,")]
+    [InlineData("de", "Die Saison wird neu beurteilt.", "Diese Seite fragt von selbst wieder.", "Nichts wurde geändert. Zurückgehen")]
+    public async Task While_the_season_is_judged_again_the_page_says_so_and_comes_by_itself_and_forms_change_nothing(
+        string language, string what, string again, string unchanged)
+    {
+        await using var house = await PageHouse.OpenAsync(new PageGarden { File = $"language: {language}\n{PageGarden.Wall}" });
+        using var mayEnd = new ManualResetEventSlim();
+        house.OnSaid = said =>
+        {
+            if (said.EndsWith("the season has been judged again.", StringComparison.Ordinal))
+                mayEnd.Wait(Ct);
+        };
+        using (var journal = JournalBook.Beside(house.File.Store.Path))
+            journal.Add(new LeafFallEntry(0, "south-wall", "white-peach", new DateOnly(2026, 11, 20), 80), house.Time.GetUtcNow());
+        await Until.TrueAsync(
+            () =>
+            {
+                house.Time.Advance(TimeSpan.FromSeconds(1));
+                return house.Loop.IsJudgingAgain;
+            },
+            "the season is judged again");
+
+        using var looked = await GivenUpAsync(house, house.Browser.GetAsync(new Uri("/", UriKind.Relative), Ct));
+        using var program = await GivenUpAsync(house, house.Browser.GetAsync(new Uri("/api/garden", UriKind.Relative), Ct));
+        using var wrote = await GivenUpAsync(
+            house, house.PostAsync("/journal/leaf-fall", ("tree", "gate-nectarine"), ("day", "today")));
+        mayEnd.Set();
+
+        Assert.All([looked, program, wrote], one => Assert.Equal(HttpStatusCode.ServiceUnavailable, one.StatusCode));
+        Assert.All([looked, program, wrote], one => Assert.Equal(TimeSpan.FromSeconds(20), one.Headers.RetryAfter!.Delta));
+        Assert.Equal([true, false, false], new[] { looked, program, wrote }.Select(one => one.Headers.Contains("Refresh")));
+        var (page, form) = (await PageHouse.ParseAsync(looked), await PageHouse.ParseAsync(wrote));
+        Assert.Equal([what, what], new[] { page, form }.Select(one => one.QuerySelector("h1")!.TextContent));
+        Assert.EndsWith(again, page.QuerySelector("main p")!.TextContent, StringComparison.Ordinal);
+        Assert.Contains(unchanged, form.QuerySelector("main p")!.TextContent, StringComparison.Ordinal);
+        Assert.DoesNotContain(again, form.Body!.TextContent, StringComparison.Ordinal);
+        Assert.Single(house.Journal);
         await house.GetAsync("/");
     }
 
@@ -63,5 +97,18 @@ public sealed class PageHouseTests
         Assert.Equal(HttpStatusCode.Unauthorized, (await stranger.GetAsync(new Uri("/", UriKind.Relative), Ct)).StatusCode);
         Assert.Equal(HttpStatusCode.OK, (await reader.GetAsync(new Uri("/", UriKind.Relative), Ct)).StatusCode);
         await house.GetAsync("/");
+    }
+
+    /// <summary>The answer to a request that nobody answers in time.</summary>
+    private static async Task<HttpResponseMessage> GivenUpAsync(PageHouse house, Task<HttpResponseMessage> asked)
+    {
+        await Until.TrueAsync(
+            () =>
+            {
+                house.Time.Advance(TimeSpan.FromSeconds(1));
+                return asked.IsCompleted;
+            },
+            "the page gives up");
+        return await asked;
     }
 }
