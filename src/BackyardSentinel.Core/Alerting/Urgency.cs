@@ -12,3 +12,15 @@ public enum Urgency
     /// <summary>To be seen now.</summary>
     High,
 }
+
+/// <summary>The words for <see cref="Urgency"/>.</summary>
+public static class UrgencyWords
+{
+    /// <summary>The word in messages and in JSON.</summary>
+    public static string Word(this Urgency urgency) => urgency switch
+    {
+        Urgency.Low => "low",
+        Urgency.Normal => "normal",
+        Urgency.High => "high",
+    };
+}

@@ -17,6 +17,18 @@ public enum Sureness
     Sure,
 }
 
+/// <summary>The words for <see cref="Sureness"/>.</summary>
+public static class SurenessWords
+{
+    /// <summary>The word in what is proposed and in JSON.</summary>
+    public static string Word(this Sureness sureness) => sureness switch
+    {
+        Sureness.Guess => "guess",
+        Sureness.Likely => "likely",
+        Sureness.Sure => "sure",
+    };
+}
+
 /// <summary>What a gauge's number is.</summary>
 public enum RainCount
 {

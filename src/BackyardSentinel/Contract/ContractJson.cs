@@ -1,7 +1,6 @@
 using System.Text.Encodings.Web;
 using System.Text.Json;
 using System.Text.Json.Serialization;
-using BackyardSentinel.Alerting;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Contract;
@@ -29,15 +28,15 @@ namespace BackyardSentinel.Contract;
         typeof(BudStateConverter),
         typeof(SymptomConverter),
         typeof(DueTaskConverter),
-        typeof(NameConverter<Urgency>),
+        typeof(UrgencyConverter),
         typeof(NameConverter<ListedState>),
         typeof(NameConverter<ListedAnswer>),
         typeof(NameConverter<ShelterWord>),
-        typeof(NameConverter<WetnessState>),
+        typeof(WetnessStateConverter),
         typeof(NameConverter<ServiceState>),
         typeof(NameConverter<AlertPathState>),
         typeof(NameConverter<InfluxState>),
-        typeof(NameConverter<Sureness>),
+        typeof(SurenessConverter),
         typeof(NameConverter<RainCount>),
         typeof(NameConverter<Finding>),
     ])]

@@ -1,9 +1,11 @@
 using System.Text.Json;
 using System.Text.Json.Serialization;
+using BackyardSentinel.Alerting;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Phenology;
 using BackyardSentinel.Planning;
+using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Contract;
 
@@ -64,6 +66,15 @@ public sealed class SymptomConverter() : WordConverter<SymptomStage>(SymptomWord
 
 /// <summary>Words of <see cref="DueTask"/>.</summary>
 public sealed class DueTaskConverter() : WordConverter<DueTask>(DueTaskWords.Word);
+
+/// <summary>Words of <see cref="Urgency"/>.</summary>
+public sealed class UrgencyConverter() : WordConverter<Urgency>(UrgencyWords.Word);
+
+/// <summary>Words of <see cref="WetnessState"/>.</summary>
+public sealed class WetnessStateConverter() : WordConverter<WetnessState>(WetnessStateWords.Word);
+
+/// <summary>Words of <see cref="Sureness"/>.</summary>
+public sealed class SurenessConverter() : WordConverter<Sureness>(SurenessWords.Word);
 
 /// <summary>Words of a set whose names in the code are its words.</summary>
 /// <typeparam name="T">The set.</typeparam>

@@ -121,7 +121,7 @@ public sealed class BodyTemplate
             message.Plantings.Count > 0 ? string.Join(", ", message.Plantings) : null,
             message.Kind,
             message.Level?.Word(),
-            message.Urgency.ToString().ToLowerInvariant(),
+            message.Urgency.Word(),
             MomentConverter.Text(message.At),
             MomentConverter.Text(message.UsefulUntil),
             message.Title,

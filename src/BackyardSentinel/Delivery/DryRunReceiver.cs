@@ -1,3 +1,4 @@
+using BackyardSentinel.Alerting;
 using BackyardSentinel.Contract;
 
 namespace BackyardSentinel.Delivery;
@@ -18,7 +19,7 @@ public sealed class DryRunReceiver(string name, TextWriter output) : IAlertRecei
     {
         ArgumentNullException.ThrowIfNull(message);
         var text =
-            $"[{name}, {message.Urgency.ToString().ToLowerInvariant()}, {message.Id}]\n{message.Title}\n{message.Text.TrimEnd()}\n\n";
+            $"[{name}, {message.Urgency.Word()}, {message.Id}]\n{message.Title}\n{message.Text.TrimEnd()}\n\n";
         await output.WriteAsync(text.AsMemory(), ct).ConfigureAwait(false);
         await output.FlushAsync(ct).ConfigureAwait(false);
         return new DeliveryResult.Delivered("written out, sent nowhere");

@@ -16,7 +16,7 @@ internal sealed record HomieNode(string Id, string Name, string Site, IReadOnlyL
         ',',
         Enum.GetValues<Level>().OrderBy(level => (int)level).Select(level => level.Word()));
     private static readonly string CoverFormat = string.Join(',', Enum.GetValues<Cover>().Select(cover => cover.Word()));
-    private static readonly string WetnessFormat = string.Join(',', Enum.GetValues<WetnessState>().Select(Word));
+    private static readonly string WetnessFormat = string.Join(',', Enum.GetValues<WetnessState>().Select(state => state.Word()));
 
     /// <summary>A site's last interval.</summary>
     /// <param name="id">The node's id.</param>
@@ -27,7 +27,7 @@ internal sealed record HomieNode(string Id, string Name, string Site, IReadOnlyL
         new("humidity", "Relative humidity", "float", watch => HomieText.Figure(watch.LastInterval?.HumidityPct), "0:100", "%"),
         new("rain", "Rain of the last interval", "float", watch => HomieText.Figure(watch.LastInterval?.RainMm), "0:", "mm"),
         new("dew-point", "Dew point", "float", watch => HomieText.Figure(DewPointC(watch)), Unit: "°C"),
-        new("wetness", "Leaves", "enum", watch => Word(watch.LastWetness?.State ?? WetnessState.Unknown), WetnessFormat),
+        new("wetness", "Leaves", "enum", watch => (watch.LastWetness?.State ?? WetnessState.Unknown).Word(), WetnessFormat),
         new("wet-fraction", "Share of the interval that counts as wet", "float", WetFraction, "0:1"),
         new("as-of", "End of the last interval", "datetime", watch => HomieText.DateTime(watch.LastInterval?.End)),
     ]);
@@ -74,6 +74,4 @@ internal sealed record HomieNode(string Id, string Name, string Site, IReadOnlyL
 
     private static string? WetFraction(SiteWatch watch) =>
         watch.LastWetness is { State: not WetnessState.Unknown } wetness ? HomieText.Figure(wetness.Fraction) : null;
-
-    private static string Word(WetnessState state) => state.ToString().ToLowerInvariant();
 }

@@ -72,7 +72,7 @@ public sealed class InfluxLines(IReadOnlyCollection<ForwardedKind> what)
                 ("rain_mm", interval.RainMm),
                 ("leaf_wet_share", interval.LeafWetShare),
                 ("wet_fraction", wetness.State == WetnessState.Unknown ? null : wetness.Fraction),
-                ("wetness", wetness.State.ToString().ToLowerInvariant()),
+                ("wetness", wetness.State.Word()),
                 ("minutes", interval.Length.TotalMinutes),
             ],
             interval.End);

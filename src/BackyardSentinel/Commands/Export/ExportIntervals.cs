@@ -109,7 +109,7 @@ internal static class ExportIntervals
                 Figure(interval.LeafWetShare),
                 Figure(interval.ShelterWetShare),
                 wetness.State == WetnessState.Unknown ? "" : Figure(wetness.Fraction),
-                wetness.State.ToString().ToLowerInvariant(),
+                wetness.State.Word(),
             ]);
     }
 

@@ -62,7 +62,7 @@ internal static class ListenText
         output.Write('\n');
         Comment(
             output,
-            $"{Sure(guess.Sureness)}: "
+            $"{guess.Sureness.Word()}: "
                 + $"{guess.Quantity.Name()}{unit}{(guess.Because.Count > 0 ? "; " + string.Join(", and ", guess.Because) : "")}");
         Comment(output, $"{Heard(heard)}; gives {one.GivesInWords}");
         foreach (var doubt in one.Doubts)
@@ -95,13 +95,6 @@ internal static class ListenText
             : $"{Figure(heard.Lowest)} to {Figure(heard.Highest)}, last {Figure(heard.Last)}";
         return $"{Count(heard.Messages, "message")}, {how}{often}; sent {seen}";
     }
-
-    private static string Sure(Sureness sureness) => sureness switch
-    {
-        Sureness.Sure => "sure",
-        Sureness.Likely => "likely",
-        Sureness.Guess => "guess",
-    };
 
     private static string Where(string topic, string? path) => path is null ? topic : $"{topic} {path}";
 

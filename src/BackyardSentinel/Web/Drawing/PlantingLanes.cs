@@ -111,7 +111,7 @@ internal static class PlantingLanes
                 x - last < 18 ? "ink wide" : "ink",
                 isShort ? facts.Axis.At(facts.Now) : x,
                 y + 22,
-                words.Say("cover." + cover.ToString().ToLowerInvariant()),
+                words.Say("cover." + cover.Word()),
                 isShort ? -4 : 3,
                 isShort ? "end" : null);
             last = x;

@@ -168,7 +168,6 @@ internal abstract class JournalForm
         }
     }
 
-    /// <summary>A note is one line; what would steer a terminal that shows it is left out.</summary>
-    /// <summary>A note in one line.</summary>
+    /// <summary>A note in one line; what would steer a terminal that shows it becomes a space.</summary>
     public static string OneLine(string text) => string.Concat(text.Select(letter => char.IsControl(letter) ? ' ' : letter)).Trim();
 }

@@ -2,6 +2,7 @@ using System.Text;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Proposing;
+using BackyardSentinel.Weather;
 using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Web.Sensors;
@@ -120,7 +121,7 @@ internal static class MessagePage
                 .. result.Proposed.Select(one => new ProposalView(
                     words.Say(
                         "message.proposed",
-                        ("sure", words.Say("message.sure." + one.Guess.Sureness.ToString().ToLowerInvariant())),
+                        ("sure", words.Say("message.sure." + one.Guess.Sureness.Word())),
                         ("gives", words.Say(one.GivesInWords))),
                     one.Doubts,
                     string.Join('\n', one.Block.Lines))),

@@ -1,4 +1,5 @@
 using BackyardSentinel.Delivery;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Reporting;
 using BackyardSentinel.Units;
@@ -83,7 +84,7 @@ public sealed class WeatherTable(WeatherFacts facts, PageWords words)
                 words.Say(
                     "weather.table.cover",
                     ("planting", name),
-                    ("cover", words.Say("cover." + held.Value!.Value.ToString().ToLowerInvariant()))),
+                    ("cover", words.Say("cover." + held.Value!.Value.Word()))),
                 Span(held.From, held.To));
 
         string Said(string key, Level level) =>

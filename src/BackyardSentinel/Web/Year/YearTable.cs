@@ -70,7 +70,7 @@ public sealed class YearTable(YearFacts facts, PageWords words)
         words.Moment(window.OpenedAt),
         Level(window),
         Figures(window, words, facts.Site.HasRainGauge),
-        window.Cover is { } cover ? words.Say("cover." + cover.ToString().ToLowerInvariant()) : words.Say("not-known")));
+        window.Cover is { } cover ? words.Say("cover." + cover.Word()) : words.Say("not-known")));
 
     /// <summary>A window's figures: hours wet, rain, mean temperature.</summary>
     public static string Figures(in InfectionWindow window, PageWords words, bool hasRainGauge)
