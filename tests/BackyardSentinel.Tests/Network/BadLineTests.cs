@@ -66,7 +66,10 @@ public sealed class BadLineTests
     {
         var cell = await RunAsync(end, fault);
         Assert.Equal(cell.Warnings.Count > 0, cell.WellAgain > 0);
-        Assert.Equal(cell.Warnings.Count, cell.Warnings.Distinct().Count());
+        // What was well meanwhile is told again when it fails the same way.
+        Assert.All(
+            cell.Warnings.GroupBy(words => words, StringComparer.Ordinal),
+            alike => Assert.InRange(alike.Count(), 1, Math.Max(1, cell.WellAgain)));
     }
 
     /// <summary>
