@@ -50,7 +50,12 @@ internal sealed class Intake(
         if (await beside.TryTakeAsync(message, now, ct).ConfigureAwait(false))
             return;
         onMessage?.Invoke(message, now);
-        var result = map.Read(message.Topic, message.Payload, now, message.Retained, message.Redelivered);
+        if (!refusals.TryRead(
+                message,
+                now,
+                () => map.Read(message.Topic, message.Payload, now, message.Retained, message.Redelivered),
+                out var result))
+            return;
         foreach (var (series, sensed, tellsTime) in result.Readings)
         {
             var (reading, row) = (sensed, Row(series, sensed));

@@ -1,3 +1,4 @@
+using System.Diagnostics.CodeAnalysis;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
@@ -31,6 +32,33 @@ internal sealed class Refusals(Batch batch, Stamps stamps, RemarkLog remarks)
         row.Topic == series.Topic
         && PayloadMap.MayConcern(row.Reason.Text, series.Path)
         && (row.Value is null || isAlone || row.Reason.Text.Contains(series.Quantity.Name(), StringComparison.OrdinalIgnoreCase));
+
+    /// <summary>
+    /// Reads a message. One at which our own reader fails is kept aside like any other that cannot be read: in hand it would end the
+    /// service, come again after the restart, and end it once more.
+    /// </summary>
+    /// <param name="message">The message.</param>
+    /// <param name="now">Now.</param>
+    /// <param name="read">The reader; throws only by a fault of the program.</param>
+    /// <param name="result">What it read.</param>
+    public bool TryRead<T>(ArrivedMessage message, DateTimeOffset now, Func<T> read, [NotNullWhen(true)] out T? result)
+        where T : notnull
+    {
+        try
+        {
+            result = read();
+            return true;
+        }
+#pragma warning disable CA1031 // whatever the fault, the next message is read
+        catch (Exception fault)
+#pragma warning restore CA1031
+        {
+            result = default;
+            KeepAside(message, $"the program failed to read it, which is a fault of the program; please report it with the log", now);
+            remarks.Fault(message.Topic, fault);
+            return false;
+        }
+    }
 
     /// <summary>The message holds nothing that can be taken.</summary>
     public void Refuse(ArrivedMessage message, Sentence reason, DateTimeOffset now)

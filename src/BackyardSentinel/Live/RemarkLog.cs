@@ -26,6 +26,18 @@ public sealed class RemarkLog(TimeProvider time, ILogger log)
             last.Series, (long)last.By.TotalMinutes, (long)pause.TotalMinutes);
     }
 
+    /// <summary>Says once an hour for each topic and kind of fault that the program itself failed at a message.</summary>
+    public void Fault(string topic, Exception fault)
+    {
+        if (IsNews(topic, fault.GetType().Name))
+            log.Error(
+                fault,
+                "{Topic}: the program failed to read a message ({Reason}), which is a fault of the program; please report it. "
+                    + "The message is kept aside; the command 'refused' lists it.",
+                topic,
+                fault.Message.TrimEnd('.'));
+    }
+
     /// <summary>Says once an hour for each series and verdict that a reading was not taken.</summary>
     public void NotTaken(SeriesMap map, QualityVerdict verdict, string sentence)
     {

@@ -31,7 +31,12 @@ internal sealed class SideMessages(
 
     private void TakeForecast(ArrivedMessage message, DateTimeOffset now)
     {
-        var result = ForecastReader.Read(message.Payload, parts.ForecastTopic!.Value.Map, now, ageUnknown: message.Retained);
+        if (!refusals.TryRead(
+                message,
+                now,
+                () => ForecastReader.Read(message.Payload, parts.ForecastTopic!.Value.Map, now, ageUnknown: message.Retained),
+                out var result))
+            return;
         if (result.Forecast is { } forecast)
             keeper.TakeForecast(forecast);
         foreach (var remark in result.Remarks)
@@ -49,7 +54,9 @@ internal sealed class SideMessages(
             return;
         }
 
-        var (answer, reason) = AnswerPayload.Read(message.Payload);
+        if (!refusals.TryRead(message, now, () => AnswerPayload.Read(message.Payload), out var read))
+            return;
+        var (answer, reason) = read;
         if (answer is null || parts.Answers is not { } answers)
         {
             refusals.Refuse(message, Sentence.InEnglish(reason ?? "answers are not taken here"), now);

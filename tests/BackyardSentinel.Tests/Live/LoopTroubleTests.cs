@@ -157,6 +157,40 @@ public sealed class LoopTroubleTests : LoopBench
             "the store is asked again");
     }
 
+    // An hour of messages, each seventh of which the program's own reader fails at.
+    [Fact]
+    public async Task A_message_at_which_the_reader_fails_is_kept_aside_and_stops_nothing()
+    {
+        using var store = SentinelStore.Open(File);
+        using var acknowledged = new SemaphoreSlim(0);
+        var fails = false;
+        var map = new PayloadMap([Series[0] with { NoReading = new FailingList(() => fails) }]);
+        var loop = new SentinelLoop(
+            store, map, [Yard], _ => { }, new LoopOptions { MaxUnacknowledged = 1 }, Time, Said.Logger);
+        using var stop = new CancellationTokenSource();
+        var running = loop.RunAsync(stop.Token);
+        for (var number = 1; number <= 700; number++)
+        {
+            fails = number % 7 == 0;
+            await loop.OfferAsync(
+                new ArrivedMessage(
+                    "t",
+                    Encoding.UTF8.GetBytes($$"""{"v": 8, "at": "{{Time.GetUtcNow():yyyy-MM-ddTHH:mm:ssZ}}"}"""),
+                    acknowledge: _ => Task.FromResult(acknowledged.Release())),
+                Ct);
+            Assert.True(await acknowledged.WaitAsync(TimeSpan.FromMinutes(1), Ct), $"message {number} is acknowledged");
+            Time.Advance(TimeSpan.FromSeconds(5));
+        }
+
+        await stop.CancelAsync();
+        await running;
+        Assert.Equal(600, store.ReadSeason().Count());
+        var aside = store.Quarantine();
+        Assert.Equal(100, aside.Sum(one => one.Count));
+        Assert.All(aside, one => Assert.Contains("a fault of the program", one.Reason.Text, StringComparison.Ordinal));
+        Assert.Single(Said.Lines, line => line.Contains("failed to read a message (it is broken)", StringComparison.Ordinal));
+    }
+
     [Fact]
     public async Task A_gap_in_listening_that_cannot_be_written_down_is_once_it_can_be()
     {
@@ -230,5 +264,17 @@ public sealed class LoopTroubleTests : LoopBench
             command.CommandText = sql;
             command.ExecuteNonQuery();
         }
+    }
+
+    private sealed class FailingList(Func<bool> fails) : IReadOnlyList<double>
+    {
+        public int Count => 1;
+
+        public double this[int index] => -99;
+
+        public IEnumerator<double> GetEnumerator() =>
+            fails() ? throw new FormatException("it is broken") : new List<double> { -99 }.GetEnumerator();
+
+        System.Collections.IEnumerator System.Collections.IEnumerable.GetEnumerator() => GetEnumerator();
     }
 }

@@ -41,7 +41,7 @@ internal sealed class Mosquitto : IDisposable
     public async Task SaveAsync()
     {
         File.Delete(Saved);
-        using (var kill = Process.Start("/bin/kill", ["-USR1", _process!.Id.ToString(System.Globalization.CultureInfo.InvariantCulture)])!)
+        using (var kill = Process.Start("/bin/kill", ["-USR1", $"{_process!.Id}"])!)
             await kill.WaitForExitAsync(TestContext.Current.CancellationToken);
         // It writes to another name first. Signals are looked at when something happens.
         await Until.TrueAsync(() => File.Exists(Saved), "the broker has saved");
@@ -52,6 +52,13 @@ internal sealed class Mosquitto : IDisposable
     {
         End();
         await RunAsync();
+    }
+
+    /// <summary>The broker hangs: its connections stand, and nothing is answered.</summary>
+    public void Pause()
+    {
+        using var kill = Process.Start("/bin/kill", ["-STOP", $"{_process!.Id}"])!;
+        kill.WaitForExit();
     }
 
     public void Dispose()

@@ -16,6 +16,8 @@ public sealed class EarlyStopTests
             plantings: [{ id: white-peach, kind: peach }]
         """;
 
+    private static CancellationToken Ct => TestContext.Current.CancellationToken;
+
     [Theory]
     [InlineData("")]
     [InlineData("watching")]
@@ -88,12 +90,40 @@ public sealed class EarlyStopTests
         }
     }
 
+    [Theory]
+    [InlineData("TERM", 143)]
+    [InlineData("INT", 130)]
+    public async Task The_second_signal_ends_it_at_once_where_the_first_has_to_wait_for_a_broker_that_hangs(string signal, int exitCode)
+    {
+        using var broker = await Mosquitto.StartAsync();
+        var folder = Directory.CreateTempSubdirectory("sentinel-early-stop-");
+        try
+        {
+            var garden = Path.Combine(folder.FullName, "garden.yaml");
+            File.WriteAllText(garden, Garden.Replace("port: 1", $"port: {broker.Port}, homie: false", StringComparison.Ordinal));
+            using var peer = await Peer.ConnectAsync(broker.Port, "sentinel/state");
+            using var service = ServiceProcess.Start("run", "--garden", garden);
+            await peer.HearsAsync("sentinel/state", "watching");
+            broker.Pause();
+            var ended = service.SignalAsync(signal, Ct);
+            // Signals that come too close to each other are one.
+            while (await Task.WhenAny(ended, Task.Delay(200, Ct)) != ended)
+                _ = service.SignalAsync(signal, Ct);
+            Assert.Equal(exitCode, await ended);
+            SentinelStore.Open(Path.Combine(folder.FullName, "data", "sentinel.db")).Dispose();
+        }
+        finally
+        {
+            folder.Delete(recursive: true);
+        }
+    }
+
     private static Task SaysAsync(ServiceProcess service, params string[] any) => Until.TrueAsync(
         () => any.Any(words => service.Errors.Contains(words, StringComparison.Ordinal)), $"it says {any[0]}");
 
     private static async Task StopsAsync(ServiceProcess service)
     {
-        var exitCode = await service.TerminateAsync(TestContext.Current.CancellationToken);
+        var exitCode = await service.TerminateAsync(Ct);
         Assert.True(exitCode is 0 or EndedBySignal, $"{exitCode}: {service.Errors}");
         Assert.DoesNotContain("   at ", service.Errors, StringComparison.Ordinal);
     }

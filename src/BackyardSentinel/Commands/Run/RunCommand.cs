@@ -138,13 +138,14 @@ public static class RunCommand
         }
     }
 
-    /// <summary>Runs the service under the generic host, which ends it at Ctrl-C or SIGTERM.</summary>
+    /// <summary>Runs the service under the generic host, which ends it at Ctrl-C or SIGTERM; a second one ends it at once.</summary>
     private static async Task HostAsync(WatchService service, Func<CancellationToken, Task>? beside, Serilog.Core.Logger log)
     {
         var builder = Host.CreateEmptyApplicationBuilder(new HostApplicationBuilderSettings());
         builder.Services.AddSerilog(log);
         builder.Services.Configure<HostOptions>(options => options.ShutdownTimeout = StopWithin);
-        builder.Services.Configure<ConsoleLifetimeOptions>(options => options.SuppressStatusMessages = true);
+        builder.Services.AddSingleton<IHostLifetime>(
+            services => new StopSignals(services.GetRequiredService<IHostApplicationLifetime>(), log));
         builder.Services.AddHostedService(_ => service);
         using var host = builder.Build();
         var stopping = host.Services.GetRequiredService<IHostApplicationLifetime>().ApplicationStopping;
