@@ -26,7 +26,7 @@ public sealed class Listening
     private readonly Func<bool>? _isUp;
     private long _quietSince, _unsettledSince;
     private bool _wasUp, _settled, _noted, _hasHeard;
-    private DateTimeOffset? _deafSince, _told;
+    private DateTimeOffset? _deafSince, _told, _looked;
     private DateTimeOffset _lastNote;
     private DateTimeOffset? _latest;
 
@@ -78,7 +78,10 @@ public sealed class Listening
 
         // What was heard in a moment between two gaps stands no further into the second than into the first.
         if (!up && _wasUp) (_settled, _unsettledSince, _deafSince) = (false, _time.GetTimestamp(), _hasHeard ? now : _deafSince ?? now);
-        _wasUp = up;
+        // The computer slept, or its clock was put on: nothing was heard meanwhile, though the link seems to have stood.
+        else if (up && _wasUp && now - _looked > Outages.Grace)
+            (_settled, _quietSince, _unsettledSince, _deafSince) = (false, _time.GetTimestamp(), _time.GetTimestamp(), _deafSince ?? _looked);
+        (_wasUp, _looked) = (up, now);
         DateTimeOffset? outage = null;
         if (_deafSince is { } since && since != _told && now - since > Outages.Grace)
             (outage, _told, _noted) = (Begin(since), since, true);

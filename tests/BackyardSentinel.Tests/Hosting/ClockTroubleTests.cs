@@ -19,6 +19,8 @@ public sealed class ClockTroubleTests : IDisposable
     private IReadOnlyList<Occasion> _standing = [];
     private Task? _sleep;
 
+    private static CancellationToken Ct => TestContext.Current.CancellationToken;
+
     public void Dispose()
     {
         _said.Dispose();
@@ -117,6 +119,47 @@ public sealed class ClockTroubleTests : IDisposable
         Assert.DoesNotContain(store.ReadSeason(), row => row.TimeMs > _time.GetUtcNow().ToUnixTimeMilliseconds());
     }
 
+    /// <summary>
+    /// The computer, or the virtual machine, stood still for six hours in wet weather: its counter may have stood too, or not. The link
+    /// never saw it; what was not heard is unknown all the same.
+    /// </summary>
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public async Task Six_hours_of_sleep_are_a_gap_in_which_nothing_is_known(bool counterStands)
+    {
+        await RunAsync(async loop =>
+        {
+            await WetAsync(loop, minutes: 60);
+            var slept = _time.GetUtcNow();
+            if (counterStands)
+                _time.Offset += TimeSpan.FromHours(6);
+            else
+                _time.Slept = TimeSpan.FromHours(6);
+            var woke = _time.GetUtcNow();
+            await WetAsync(loop, minutes: 60);
+
+            // A reading from before stands for fifteen minutes of it at most.
+            var recent = await loop.AskAsync(now => now.Watches["yard"].Recent.ToList(), Ct);
+            var gap = recent.Where(interval => interval.Start >= slept.AddMinutes(15) && interval.End <= woke).ToList();
+            Assert.InRange(gap.Count, 30, 36);
+            Assert.All(gap, interval => Assert.Null(interval.HumidityPct));
+            Assert.All(gap, interval => Assert.Null(interval.TemperatureC));
+            Assert.All(recent.Where(interval => interval.Start >= woke.AddMinutes(10)), interval => Assert.NotNull(interval.HumidityPct));
+            Assert.DoesNotContain(_told, one => one.At > _time.GetUtcNow());
+        });
+        Assert.Empty(_standing);
+    }
+
+    private async Task WetAsync(SentinelLoop loop, int minutes)
+    {
+        for (var minute = 0; minute < minutes; minute++)
+        {
+            await PassAsync(loop, minutes: 1);
+            await TakenAsync(loop, "h", "97");
+        }
+    }
+
     private async Task RunAsync(Func<SentinelLoop, Task> during, long? freeMb = null)
     {
         using var store = SentinelStore.Open(Path.Combine(_folder, "s.db"));
@@ -168,10 +211,10 @@ public sealed class ClockTroubleTests : IDisposable
                 taken.SetResult();
                 return Task.CompletedTask;
             }),
-            TestContext.Current.CancellationToken);
+            Ct);
         while (true)
         {
-            _sleep ??= _time.Sleeps.WaitAsync(TestContext.Current.CancellationToken);
+            _sleep ??= _time.Sleeps.WaitAsync(Ct);
             if (await Task.WhenAny(taken.Task, _sleep) == taken.Task) return;
             _sleep = null;
             _time.Advance(TimeSpan.FromSeconds(1));

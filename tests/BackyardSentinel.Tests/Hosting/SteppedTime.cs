@@ -5,13 +5,17 @@ internal sealed class SteppedTime(DateTimeOffset start) : TimeProvider
 {
     private readonly FakeTimeProvider _inner = new(start);
 
+    /// <summary>How far the clock is set from the time that has run.</summary>
     public TimeSpan Offset { get; set; }
+
+    /// <summary>How long nothing ran; clock and counter went on.</summary>
+    public TimeSpan Slept { get; set; }
 
     public override long TimestampFrequency => _inner.TimestampFrequency;
 
-    public override DateTimeOffset GetUtcNow() => _inner.GetUtcNow() + Offset;
+    public override DateTimeOffset GetUtcNow() => _inner.GetUtcNow() + Offset + Slept;
 
-    public override long GetTimestamp() => _inner.GetTimestamp();
+    public override long GetTimestamp() => _inner.GetTimestamp() + (long)(Slept.TotalSeconds * TimestampFrequency);
 
     /// <summary>Released each time somebody begins to sleep: then nothing happens until time moves.</summary>
     public SemaphoreSlim Sleeps { get; } = new(0);
