@@ -28,6 +28,7 @@ public sealed class SeasonFeed
     private readonly Action<SentinelEvent>? _onEvent;
     private readonly AlertDesk? _desk;
     private readonly Action<Exception, SensedReading?>? _onFault;
+    private readonly Outages _outages;
     private readonly DateTimeOffset _told;
     private DateTimeOffset _minute = DateTimeOffset.MinValue;
     private SiteWatch? _lastJudged;
@@ -59,7 +60,7 @@ public sealed class SeasonFeed
         Action<SiteWatch>? onInterval = null,
         Action<Exception, SensedReading?>? onFault = null)
     {
-        (_onEvent, _desk, _series, _onFault) = (onEvent, desk, series, onFault);
+        (_onEvent, _desk, _series, _onFault, _outages) = (onEvent, desk, series, onFault, new Outages(outages ?? []));
         _told = from is { } start ? start + Settling : DateTimeOffset.MinValue;
         foreach (var site in sites)
             _watches.Add(site.Id, new SiteWatch(site, Raise, journal, outages, isKnown, onHour, onInterval));
@@ -170,6 +171,7 @@ public sealed class SeasonFeed
     /// <summary>Listening stopped, for longer than an outage's grace.</summary>
     public void Interrupt(DateTimeOffset since)
     {
+        _outages.Add(since);
         foreach (var watch in _watches.Values)
             watch.Interrupt(since);
     }
@@ -240,7 +242,7 @@ public sealed class SeasonFeed
         if (_sensors.Count == 0 && _series is not null)
         {
             foreach (var (site, series) in _series)
-                _sensors[site] = new SensorWatch(site, series, minute);
+                _sensors[site] = new SensorWatch(site, series, minute, _outages);
         }
 
         while (NextDue() is var due && due < minute && due > _minute)

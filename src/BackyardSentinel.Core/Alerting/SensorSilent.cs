@@ -11,6 +11,9 @@ namespace BackyardSentinel.Alerting;
 public sealed record SensorSilent(string Site, DateTimeOffset At, string Series, Quantity Quantity, DateTimeOffset Since)
     : SystemOccasion(Site, At)
 {
+    /// <summary>In that time listening stopped: the service was off or its broker out of reach, and the sensors may be well.</summary>
+    public bool Unheard { get; init; }
+
     /// <inheritdoc/>
     public override string Kind => "sensor-silent";
 
@@ -29,5 +32,6 @@ public sealed record SensorSilent(string Site, DateTimeOffset At, string Series,
         facts.Series("series", Series);
         facts.Quantity("quantity", Quantity);
         facts.Moment("since", Since);
+        facts.Flag("unheard", Unheard);
     }
 }

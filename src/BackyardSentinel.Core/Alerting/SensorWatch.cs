@@ -1,4 +1,5 @@
 using BackyardSentinel.Garden;
+using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Alerting;
 
@@ -9,6 +10,7 @@ namespace BackyardSentinel.Alerting;
 public sealed class SensorWatch
 {
     private readonly string _site;
+    private readonly Outages _outages;
     private readonly OrderedDictionary<string, SeriesPulse> _pulses = new(StringComparer.Ordinal);
     // None is silent too long before this.
     private DateTimeOffset _nextSilence = DateTimeOffset.MinValue;
@@ -17,9 +19,10 @@ public sealed class SensorWatch
     /// <param name="site">The site's id.</param>
     /// <param name="series">Its series by id, with what each measures.</param>
     /// <param name="start">When listening starts, UTC.</param>
-    public SensorWatch(string site, IReadOnlyDictionary<string, Quantity> series, DateTimeOffset start)
+    /// <param name="outages">When listening stopped; grows with what is known. <c>null</c>: never.</param>
+    public SensorWatch(string site, IReadOnlyDictionary<string, Quantity> series, DateTimeOffset start, Outages? outages = null)
     {
-        _site = site;
+        (_site, _outages) = (site, outages ?? new Outages());
         foreach (var (id, quantity) in series.OrderBy(one => one.Key, StringComparer.Ordinal))
             _pulses[id] = new SeriesPulse(quantity, start.ToUniversalTime());
     }
@@ -38,21 +41,19 @@ public sealed class SensorWatch
                     _site,
                     silent.Min(pulse => pulse.Value.SilentAt!.Value),
                     silent.Count,
-                    silent.Min(pulse => pulse.Value.SilentSince!.Value));
-            else if (silent.Count == 1)
-                yield return new SensorSilent(
-                    _site,
-                    silent[0].Value.SilentAt!.Value,
-                    silent[0].Key,
-                    silent[0].Value.Quantity,
-                    silent[0].Value.SilentSince!.Value);
-            foreach (var (id, pulse) in _pulses)
+                    silent.Min(pulse => pulse.Value.SilentSince!.Value))
+                {
+                    Unheard = silent.All(pulse => IsUnheard(pulse.Value.SilentSince!.Value, pulse.Value.SilentAt!.Value)),
+                };
+            else if (silent is [var (id, alone)])
+                yield return Silent(id, alone.Quantity, alone.SilentSince!.Value, alone.SilentAt!.Value);
+            foreach (var (stands, pulse) in _pulses)
             {
                 if (pulse.Stuck is { } stuck)
                     yield return new SensorStuck(
                         _site,
                         stuck.Since + SeriesPulse.LongestSameValue,
-                        id,
+                        stands,
                         pulse.Quantity,
                         stuck.Value,
                         stuck.Since);
@@ -82,6 +83,11 @@ public sealed class SensorWatch
     /// <summary>Time passed: finds the sensors that have been silent too long by then.</summary>
     public IReadOnlyList<Occasion> AdvanceTo(DateTimeOffset now) => Silences(now) ?? (IReadOnlyList<Occasion>)[];
 
+    private SensorSilent Silent(string series, Quantity quantity, DateTimeOffset since, DateTimeOffset at) =>
+        new(_site, at, series, quantity, since) { Unheard = IsUnheard(since, at) };
+
+    private bool IsUnheard(DateTimeOffset since, DateTimeOffset at) => _outages.AnyBegan(since, at);
+
     private List<Occasion>? Silences(DateTimeOffset now)
     {
         if (now < _nextSilence)
@@ -99,7 +105,7 @@ public sealed class SensorWatch
             }
 
             pulse.SilentSince = pulse.LastHeard;
-            (found ??= []).Add(new SensorSilent(_site, at, id, pulse.Quantity, pulse.LastHeard));
+            (found ??= []).Add(Silent(id, pulse.Quantity, pulse.LastHeard, at));
         }
 
         found?.Sort((a, b) => a.At.CompareTo(b.At) is var byTime and not 0 ? byTime : string.CompareOrdinal(a.Subject, b.Subject));

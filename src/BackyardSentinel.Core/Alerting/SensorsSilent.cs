@@ -7,6 +7,9 @@ namespace BackyardSentinel.Alerting;
 /// <param name="Since">The earliest last word among them, UTC.</param>
 public sealed record SensorsSilent(string Site, DateTimeOffset At, int Count, DateTimeOffset Since) : SystemOccasion(Site, At)
 {
+    /// <inheritdoc cref="SensorSilent.Unheard"/>
+    public bool Unheard { get; init; }
+
     /// <inheritdoc/>
     public override string Kind => "sensors-silent";
 
@@ -27,5 +30,6 @@ public sealed record SensorsSilent(string Site, DateTimeOffset At, int Count, Da
     {
         facts.Whole("count", Count);
         facts.Moment("since", Since);
+        facts.Flag("unheard", Unheard);
     }
 }

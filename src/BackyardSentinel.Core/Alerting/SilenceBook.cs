@@ -34,7 +34,10 @@ internal sealed class SilenceBook(WaitingRoom waiting, EpisodeBook book)
         if (others.Count == 0)
             return null;
         SensorSilent[] all = [first, .. others];
-        var hub = new SensorsSilent(first.Site!, all.Min(sensor => sensor.At), all.Length, all.Min(sensor => sensor.Since));
+        var hub = new SensorsSilent(first.Site!, all.Min(sensor => sensor.At), all.Length, all.Min(sensor => sensor.Since))
+        {
+            Unheard = all.All(sensor => sensor.Unheard),
+        };
         _hubs[first.Site!] = new Hub(hub.Since, [.. all.Select(sensor => sensor.Subject)]);
         foreach (var sensor in all)
             waiting.Note(new Drop(sensor, DropReason.ToldAsHub));

@@ -32,6 +32,16 @@ public sealed class Outages
             Add(at);
     }
 
+    /// <summary>One began in this time; to the millisecond, as it is kept.</summary>
+    /// <param name="from">From here.</param>
+    /// <param name="to">To here.</param>
+    public bool AnyBegan(DateTimeOffset from, DateTimeOffset to)
+    {
+        var next = _begins.BinarySearch(from.UtcTicks - (from.UtcTicks % TimeSpan.TicksPerMillisecond));
+        next = next < 0 ? ~next : next;
+        return next < _begins.Count && _begins[next] <= to.UtcTicks;
+    }
+
     internal int Count => _begins.Count;
 
     internal long this[int index] => _begins[index];

@@ -17,6 +17,24 @@ public class SensorWatchTests
         Assert.Empty(watch.AdvanceTo(Some.At(99)));
     }
 
+    // An outage that begins with its last word, or before it would have been silent, may be all that was silent.
+    [Theory]
+    [InlineData(1.9, false)]
+    [InlineData(2.0, true)]
+    [InlineData(4.9, true)]
+    [InlineData(5.1, false)]
+    public void A_silence_in_which_listening_stopped_says_so(double outage, bool unheard)
+    {
+        var outages = new Outages([Some.At(0.5)]);
+        var watch = new SensorWatch("yard", new Dictionary<string, Quantity> { ["t"] = Quantity.Temperature }, Some.Midnight, outages);
+        watch.Accept("t", 8, Some.At(2));
+        outages.Add(Some.At(outage));
+
+        var silent = Assert.IsType<SensorSilent>(Assert.Single(watch.AdvanceTo(Some.At(9))));
+        Assert.Equal(unheard, silent.Unheard);
+        Assert.Equal(unheard, Assert.IsType<SensorSilent>(Assert.Single(watch.Standing)).Unheard);
+    }
+
     [Fact]
     public void It_is_back_with_its_next_word()
     {

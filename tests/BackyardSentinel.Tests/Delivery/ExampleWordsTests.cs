@@ -41,6 +41,24 @@ public sealed class ExampleWordsTests
         Assert.Equal(File.ReadAllText(record), told.ToString());
     }
 
+    [Theory]
+    [InlineData("en", "this service was off, or its broker out of reach", "gateway, power, network.")]
+    [InlineData("de", "Dieser Dienst war aus oder sein Broker nicht erreichbar", "Gateway, Strom, Netz.")]
+    public void Sensors_that_nobody_listened_to_are_not_blamed(string language, string why, string then)
+    {
+        var words = AlertWords.BuiltIn(language);
+        var at = new DateTimeOffset(2027, 3, 4, 9, 10, 0, TimeSpan.Zero);
+        var many = Body(new Alerting.SensorsSilent("south-wall", at, 20, at.AddHours(-3)) { Unheard = true });
+        var one = Body(new Alerting.SensorSilent("south-wall", at, "air", Quantity.Rain, at.AddHours(-3)) { Unheard = true });
+        Assert.All([many, one], lines => Assert.Equal(4, lines.Length));
+        Assert.Contains(why, many[1], StringComparison.Ordinal);
+        Assert.EndsWith(then, many[2], StringComparison.Ordinal);
+        Assert.Contains(why, one[2], StringComparison.Ordinal);
+
+        string[] Body(Alerting.Occasion occasion) =>
+            words.Say(Alerting.Alert.Of(occasion, at), _ => TimeZoneInfo.Utc).Body.Split('\n');
+    }
+
     /// <summary>
     /// Names are as long as the title allows, down to four characters; of two plantings both, down to nine, then their number.
     /// </summary>

@@ -149,6 +149,25 @@ public sealed class ClockTroubleTests : IDisposable
             Assert.DoesNotContain(_told, one => one.At > _time.GetUtcNow());
         });
         Assert.Empty(_standing);
+        OfAnOutageIsTold();
+    }
+
+    /// <summary>What nobody listened to did not fall silent: the message says so, and sends nobody to the sensors first.</summary>
+    [Fact]
+    public async Task Sensors_are_not_blamed_for_hours_in_which_the_service_was_off()
+    {
+        await RunAsync(loop => WetAsync(loop, minutes: 60));
+        _time.Advance(TimeSpan.FromHours(6));
+        await RunAsync(loop => WetAsync(loop, minutes: 60));
+        Assert.Empty(_standing);
+        OfAnOutageIsTold();
+    }
+
+    private void OfAnOutageIsTold()
+    {
+        Assert.Equal(["sensors-silent", "sensors-back"], _told.Select(one => one.Kind));
+        Assert.Contains("this service was off, or its broker out of reach", _told.First().Text, StringComparison.Ordinal);
+        Assert.DoesNotContain("likely cause", _told.First().Text, StringComparison.Ordinal);
     }
 
     private async Task WetAsync(SentinelLoop loop, int minutes)

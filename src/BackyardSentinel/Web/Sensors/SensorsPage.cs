@@ -165,7 +165,7 @@ internal static class SensorsPage
     private static string? Trouble(Visit visit, SensorsState state, Occasion trouble) => trouble switch
     {
         SensorsSilent many => visit.Words.Say(
-            "sensors.silent-together",
+            many.Unheard ? "sensors.silent-unheard" : "sensors.silent-together",
             ("count", visit.Words.Number(many.Count)),
             ("since", visit.Words.Moment(many.Since, state.At))),
         ClockWrong clock => visit.Words.Say("sensors.clock", ("minutes", visit.Words.Number(Math.Abs(clock.OffBy.TotalMinutes), "0"))),
