@@ -86,7 +86,7 @@ public sealed class SensorWatch
     private SensorSilent Silent(string series, Quantity quantity, DateTimeOffset since, DateTimeOffset at) =>
         new(_site, at, series, quantity, since) { Unheard = IsUnheard(since, at) };
 
-    private bool IsUnheard(DateTimeOffset since, DateTimeOffset at) => _outages.AnyBegan(since, at);
+    private bool IsUnheard(DateTimeOffset since, DateTimeOffset at) => _outages.AnyKnown(since, at);
 
     private List<Occasion>? Silences(DateTimeOffset now)
     {

@@ -32,14 +32,14 @@ public sealed class Outages
             Add(at);
     }
 
-    /// <summary>One began in this time; to the millisecond, as it is kept.</summary>
-    /// <param name="from">From here.</param>
-    /// <param name="to">To here.</param>
-    public bool AnyBegan(DateTimeOffset from, DateTimeOffset to)
+    /// <summary>One began after a moment, to the millisecond, and had lasted for the grace, so that it was known.</summary>
+    /// <param name="from">The moment.</param>
+    /// <param name="by">It was known by then.</param>
+    public bool AnyKnown(DateTimeOffset from, DateTimeOffset by)
     {
         var next = _begins.BinarySearch(from.UtcTicks - (from.UtcTicks % TimeSpan.TicksPerMillisecond));
         next = next < 0 ? ~next : next;
-        return next < _begins.Count && _begins[next] <= to.UtcTicks;
+        return next < _begins.Count && _begins[next] < by.UtcTicks - Grace.Ticks;
     }
 
     internal int Count => _begins.Count;

@@ -17,11 +17,12 @@ public class SensorWatchTests
         Assert.Empty(watch.AdvanceTo(Some.At(99)));
     }
 
-    // An outage that begins with its last word, or before it would have been silent, may be all that was silent.
+    // An outage that begins with its last word, or so long before it is silent that it is known by then, may be all that was silent.
     [Theory]
     [InlineData(1.9, false)]
     [InlineData(2.0, true)]
-    [InlineData(4.9, true)]
+    [InlineData(4.7, true)]
+    [InlineData(4.75, false)]
     [InlineData(5.1, false)]
     public void A_silence_in_which_listening_stopped_says_so(double outage, bool unheard)
     {
