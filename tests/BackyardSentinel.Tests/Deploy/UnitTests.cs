@@ -13,6 +13,9 @@ public sealed partial class UnitTests
     [GeneratedRegex(@"Overall exposure level for [^:]+: ([0-9.]+)")]
     private static partial Regex Exposure();
 
+    [GeneratedRegex(@"\.\./\.\./([\w./-]+)")]
+    private static partial Regex OutsideFile();
+
     /// <summary>systemd's own measure, 0 (shut) to 10 (open).</summary>
     [Fact]
     public void The_service_is_exposed_by_two_of_ten_at_most()
@@ -37,6 +40,21 @@ public sealed partial class UnitTests
 
         TimeSpan Seconds(string key) =>
             TimeSpan.FromSeconds(int.Parse(Regex.Match(unit, $"(?m)^{key}=([0-9]+)$").Groups[1].Value, CultureInfo.InvariantCulture));
+    }
+
+    // The image is built from what .dockerignore lets through, and that names each file outside src.
+    [Fact]
+    public void The_image_gets_each_file_that_the_projects_take_from_outside_their_own_folders()
+    {
+        var allowed = File.ReadAllLines(Checkout.Path(".dockerignore"));
+        var taken = Directory.EnumerateFiles(Checkout.Path("src"), "*.csproj", SearchOption.AllDirectories)
+            .SelectMany(project => OutsideFile().Matches(File.ReadAllText(project)))
+            .Select(found => found.Groups[1].Value)
+            .Distinct()
+            .ToList();
+        Assert.Contains("deploy/order.txt", taken);
+        Assert.All(taken, file => Assert.Contains("!" + file, allowed));
+        Assert.All(taken, file => Assert.True(File.Exists(Checkout.Path(file.Split('/'))), file));
     }
 
     [Theory]
