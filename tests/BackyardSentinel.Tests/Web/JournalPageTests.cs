@@ -213,7 +213,7 @@ public sealed class JournalPageTests : JournalPageBench
         var page = await house.GetAsync("/journal?all=1");
 
         Assert.Equal(Tests.Storage.JournalBookTests.EveryKind.Count, page.QuerySelectorAll("tbody tr").Length);
-        Assert.All(page.QuerySelectorAll("tbody td:nth-child(2)"), what => Assert.Matches("^peach: [a-z0-9]", what.TextContent));
+        Assert.All(page.QuerySelectorAll("tbody td:nth-child(2)"), what => Assert.Matches("^peach: [a-z0-9]", what.TextContent.Trim()));
     }
 
     [Fact]

@@ -83,8 +83,8 @@ public sealed class SensorsPageTests
         var page = await house.GetAsync("/sensors");
 
         Assert.DoesNotContain("All 3", Text(page.QuerySelector("h1")!), StringComparison.Ordinal);
-        Assert.Contains("01:40", Text(page.QuerySelector("h2 + table")!), StringComparison.Ordinal);
-        Assert.Contains("still silent", Text(page.QuerySelector("h2 + table")!), StringComparison.Ordinal);
+        Assert.Contains("01:40", Text(page.QuerySelector("h2 + .scroll")!), StringComparison.Ordinal);
+        Assert.Contains("still silent", Text(page.QuerySelector("h2 + .scroll")!), StringComparison.Ordinal);
         Assert.Contains(page.QuerySelectorAll("svg rect"), rect => rect.ClassName == "gap");
     }
 

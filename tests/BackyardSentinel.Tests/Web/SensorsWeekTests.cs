@@ -42,7 +42,7 @@ public sealed class SensorsWeekTests
             ],
         });
 
-        var rows = (await house.GetAsync("/sensors")).QuerySelectorAll("main > table tbody tr")
+        var rows = (await house.GetAsync("/sensors")).QuerySelectorAll("main > .scroll tbody tr")
             .Select(row => string.Join(" | ", row.Children.Select(Text)))
             .ToList();
 

@@ -13,6 +13,9 @@ public static class DayByDay
 
     private const double Tall = 24;
 
+    /// <summary>A name with more characters would go beyond a narrow phone.</summary>
+    private const int MostOnAPhone = 30;
+
     /// <summary>Draws it.</summary>
     /// <param name="plantings">The plantings' names and days; each has the same days.</param>
     /// <param name="today">Today.</param>
@@ -29,7 +32,7 @@ public static class DayByDay
                 continue;
             svg.Line("hr", i * step, i * step, 2, height - 2);
             if (i * step < 90)
-                svg.Text(null, i * step, 12, $"{words.Weekday(days[i].Day)} {words.ShortDay(days[i].Day)}", 3);
+                svg.Text(i * step < 76 ? null : "wide", i * step, 12, $"{words.Weekday(days[i].Day)} {words.ShortDay(days[i].Day)}", 3);
         }
 
         var edge = (Back + 1) * step;
@@ -38,7 +41,7 @@ public static class DayByDay
         for (var row = 0; row < plantings.Count; row++)
         {
             var foot = 70 + (row * 52.0);
-            svg.Margin("ttl", 0, foot - 34, plantings[row].Name);
+            Title(svg, foot - 34, plantings[row].Name);
             svg.Line("ax", 0, 100, foot, foot);
             for (var i = 0; i < days.Count; i++)
                 Day(svg, plantings[row].Days[i], i * step, step, foot);
@@ -52,6 +55,13 @@ public static class DayByDay
         }
 
         return svg.Finish();
+    }
+
+    /// <summary>Whose row it is; on a phone a long name is cut, as it stands in full in the table.</summary>
+    private static void Title(Svg svg, double y, string name)
+    {
+        svg.Margin("ttl wide", 0, y, name);
+        svg.Margin("ttl narrow", 0, y, name.Length <= MostOnAPhone ? name : name[..(MostOnAPhone - 1)].TrimEnd() + "…");
     }
 
     private static void Day(Svg svg, in DayLevel day, double x, double step, double foot)

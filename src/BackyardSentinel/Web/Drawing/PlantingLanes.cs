@@ -11,7 +11,7 @@ internal static class PlantingLanes
     private const double Tall = 24, One = Tall / 4;
 
     /// <summary>A title with more characters would go beyond a narrow phone.</summary>
-    private const int MostOnAPhone = 38;
+    private const int MostOnAPhone = 33;
 
     /// <summary>Draws them.</summary>
     /// <param name="svg">The drawing.</param>

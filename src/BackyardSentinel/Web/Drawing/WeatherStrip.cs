@@ -291,7 +291,7 @@ public static class WeatherStrip
         var x = facts.Axis.At(facts.Now);
         svg.Line("now", x, x, 36, 36 + 444 + (facts.Site.Plantings.Count * 104) - (facts.Days <= 7 ? 4 : 16));
         if (facts.Until > facts.Now)
-            svg.Text("key", x, 54, words.Say("weather.forecast"), 5);
+            svg.Text(x < 66 ? "key" : "key wide", x, 54, words.Say("weather.forecast"), 5);
         svg.Text("key", x, 54, words.Say("weather.now"), -5, "end");
     }
 }
