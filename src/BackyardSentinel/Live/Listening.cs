@@ -80,7 +80,11 @@ public sealed class Listening
         if (!up && _wasUp) (_settled, _unsettledSince, _deafSince) = (false, _time.GetTimestamp(), _hasHeard ? now : _deafSince ?? now);
         // The computer slept, or its clock was put on: nothing was heard meanwhile, though the link seems to have stood.
         else if (up && _wasUp && now - _looked > Outages.Grace)
-            (_settled, _quietSince, _unsettledSince, _deafSince) = (false, _time.GetTimestamp(), _time.GetTimestamp(), _deafSince ?? _looked);
+        {
+            _quietSince = _unsettledSince = _time.GetTimestamp();
+            (_settled, _deafSince) = (false, _deafSince ?? _looked);
+        }
+
         (_wasUp, _looked) = (up, now);
         DateTimeOffset? outage = null;
         if (_deafSince is { } since && since != _told && now - since > Outages.Grace)
