@@ -81,6 +81,30 @@ public sealed class SentinelLoopTests : LoopBench
     }
 
     [Fact]
+    public async Task Sixteen_megabytes_of_messages_force_a_commit_and_a_byte_less_does_not()
+    {
+        using var store = SentinelStore.Open(File);
+        var loop = Loop(store, new LoopOptions { MaxUnacknowledged = 1000 });
+        using var stop = new CancellationTokenSource();
+        var running = loop.RunAsync(stop.Token);
+        var (piece, less) = (new string(' ', 256 * 1024), new string(' ', (256 * 1024) - 1));
+        for (var i = 0; i < 64; i++)
+            await loop.OfferAsync(Message("h", i < 63 ? piece : less), Ct);
+        await loop.AskAsync(_ => 0, Ct);
+        await loop.AskAsync(_ => 0, Ct);
+        Assert.Empty(Acknowledged);
+        await loop.OfferAsync(Message("h", "8"), Ct);
+        await Until.TrueAsync(() => Acknowledged.Count == 65, "all are stored");
+        // What was committed counts no more.
+        await loop.OfferAsync(Message("h", "9"), Ct);
+        await loop.AskAsync(_ => 0, Ct);
+        await loop.AskAsync(_ => 0, Ct);
+        Assert.Equal(65, Acknowledged.Count);
+        await stop.CancelAsync();
+        await running;
+    }
+
+    [Fact]
     public async Task A_stop_commits_and_acknowledges_what_is_in_hand()
     {
         using var store = SentinelStore.Open(File);
