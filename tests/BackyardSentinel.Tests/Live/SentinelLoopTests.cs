@@ -35,8 +35,9 @@ public sealed class SentinelLoopTests : LoopBench
         using var stop = new CancellationTokenSource();
         var running = loop.RunAsync(stop.Token);
         string[] values = ["80", "81", "82", "83", "84"];
-        // One fits into the inbox: once the last is in, the loop is through with all but the last two.
+        // One fits into the inbox: once the last is in, the loop is through with all but the last two, and answers one question a turn.
         foreach (var value in values) await loop.OfferAsync(Message("h", value), Ct);
+        for (var i = 0; i < 3; i++) await loop.AskAsync(_ => 0, Ct);
         Assert.Empty(Acknowledged);
 
         Time.Advance(TimeSpan.FromSeconds(31));
