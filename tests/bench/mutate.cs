@@ -227,7 +227,8 @@ static IEnumerable<(SyntaxNode Changed, string Before, string After)> ChangesOf(
     var plain = node switch
     {
         BinaryExpressionSyntax { OperatorToken.Text: "??" } either => $"({either.Right})",
-        BinaryExpressionSyntax binary when Other(binary.OperatorToken.Text) is { } other => $"({binary.Left} {other} {binary.Right})",
+        BinaryExpressionSyntax binary when Other(binary.OperatorToken.Text) is { } other && !ChoosesBetweenItsSides(binary) =>
+            $"({binary.Left} {other} {binary.Right})",
         PrefixUnaryExpressionSyntax { OperatorToken.Text: "!" } not => $"({not.Operand})",
         LiteralExpressionSyntax { RawKind: (int)SyntaxKind.NumericLiteralExpression } number => $"({number} + 1)",
         LiteralExpressionSyntax { Token.Text: "true" } => "(false)",
@@ -247,6 +248,14 @@ static IEnumerable<(SyntaxNode Changed, string Before, string After)> ChangesOf(
         yield return (node, node.ToString(), $"(!({node}))");
     }
 }
+
+// Of two that are the same either is the smaller one: a < b ? a : b is the same with <=.
+static bool ChoosesBetweenItsSides(BinaryExpressionSyntax binary) =>
+    binary.OperatorToken.Text is "<" or "<=" or ">" or ">="
+    && binary.Parent is ConditionalExpressionSyntax choice
+    && choice.Condition == binary
+    && new[] { choice.WhenTrue, choice.WhenFalse }.All(side =>
+        SyntaxFactory.AreEquivalent(side, binary.Left) || SyntaxFactory.AreEquivalent(side, binary.Right));
 
 // The sign of a >= 5 within "is" or within an arm of a switch expression: there the whole is written again.
 static (SyntaxNode Whole, string After)? InPattern(SyntaxNode node)

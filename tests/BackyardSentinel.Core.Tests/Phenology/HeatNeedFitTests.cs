@@ -31,8 +31,52 @@ public class HeatNeedFitTests
         Assert.True(Fit([new(bloom, first), new(bloom.AddYears(1).AddDays(10), second)], out var fit, out _));
 
         // Ten days apart: five from the middle, ten from each other.
-        Assert.Equal(5, fit!.RmseDays, 1.5);
-        Assert.Equal(10, fit.LeaveOneOutRmseDays, 1.5);
+        Assert.Equal(4825.34, fit!.HeatNeed, 2);
+        Assert.Equal((Math.Sqrt(30.5), Math.Sqrt(110.5)), (fit.RmseDays, fit.LeaveOneOutRmseDays));
+    }
+
+    // Three days of hours, or a tenth of all since 1 November, may be lacking. Assumed.
+    [Theory]
+    [InlineData("2027-04-10", 62.5, 383)] // A tenth of 3839 hours, one less by the clock of summer.
+    [InlineData("2026-11-29", 5, 72)]
+    public void A_season_serves_until_too_many_of_its_hours_are_lacking(string seenOn, double chillNeed, int serves)
+    {
+        var (seen, from, refused) = (RecordedYear.Date(seenOn), Winter.Utc(2026, 10, 31, 23), serves + 1);
+        Assert.True(Lacking(serves, HourSource.Flagged));
+        Assert.False(Lacking(refused, HourSource.Flagged));
+        Assert.False(Lacking(refused, null));
+        Assert.True(Lacking(refused, HourSource.Curve));
+        // What lacks before chill counts, or from the day of sight on, spoils nothing.
+        Assert.True(Lacking(refused, HourSource.Flagged, from.AddHours(-refused)));
+        Assert.True(Lacking(refused, HourSource.Flagged, LocalDay.StartOf(seen, Winter.Madrid)));
+
+        bool Lacking(int hours, HourSource? source, DateTimeOffset? begin = null)
+        {
+            var at = begin ?? from.AddDays(2);
+            List<HourTemperature> known =
+            [
+                .. Season(2026)
+                    .Select(hour => hour.Start < at || hour.Start >= at.AddHours(hours) ? hour
+                        : hour with { Source = source ?? HourSource.Flagged })
+                    .Where(hour => source is not null || hour.Source != HourSource.Flagged),
+            ];
+            return Fit([new(seen, known), new(seen, known)], out _, out _, chillNeed);
+        }
+    }
+
+    [Fact]
+    public void A_season_is_set_aside_from_a_week_off_on_with_what_to_look_at()
+    {
+        var years = Springs(9);
+        var fits = Enumerable.Range(1, 14)
+            .Select(days => Fitted([years[0] with { SeenOn = years[0].SeenOn.AddDays(days) }, .. years.Skip(1)])).ToList();
+        Assert.Equal(
+            [null, null, null, null, null, null, null, 7, 8, 9, 10, 11, 12, 13],
+            fits.Select(fit => fit.SetAside is [var one] ? one.DaysOff : null));
+        Assert.Equal(
+            "Seen on 2021-04-16, 8 days after the day that the other seasons give (2021-04-08): it does not agree with them. "
+                + "Look whether the day, the stage and the tree were noted right, and where the thermometer hung.",
+            Assert.Single(fits[8].SetAside).Why);
     }
 
     [Fact]

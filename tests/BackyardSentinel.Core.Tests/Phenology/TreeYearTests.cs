@@ -25,6 +25,9 @@ public sealed class TreeYearTests
         ["holes"] = () => new TreeYear(Holed()),
         ["holes-and-a-usual-year"] = () => new TreeYear(Holed()) { HasUsual = true },
         ["holes-in-hours-of-chill"] = () => new TreeYear(Holed()) { HasUsual = true, Needs = Needs(ChillModel.Hours, 600) },
+        ["a-hole-before-chill-counts"] = () => new TreeYear(Winter.Hours(Autumn, 200).Where(hour =>
+            hour.Start < Winter.Utc(2026, 9, 12, 13) || hour.Start >= Winter.Utc(2026, 10, 25, 7))),
+        ["begun-a-day-late"] = () => new TreeYear(Winter.Hours(Winter.Utc(2026, 11, 1, 23), 60)),
         ["begun-in-january"] = () => new TreeYear(Winter.Hours(Winter.Utc(2027, 1, 20, 7), 160)),
         ["begun-in-january-with-a-usual-year"] = () => new TreeYear(Winter.Hours(Winter.Utc(2027, 1, 20, 7), 160)) { HasUsual = true },
         ["begun-in-may"] = () => new TreeYear(Winter.Hours(Winter.Utc(2027, 5, 3), 200)),

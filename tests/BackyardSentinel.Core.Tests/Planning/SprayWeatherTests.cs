@@ -50,6 +50,15 @@ public class SprayWeatherTests
         Assert.Empty(Judge(Rain(Hour, 0.05)));
     }
 
+    [Fact]
+    public void A_gauge_that_said_nothing_tells_of_the_hours_behind_and_not_of_the_one_that_runs()
+    {
+        Func<ForecastHour, ForecastHour> open = fair => fair with { RainMm = null, RainProbabilityPct = null };
+
+        Only(HourReason.Missing, true, Judge(In(0, open), hour: 0));
+        Assert.Empty(Judge((_, fair) => fair, hour: 0));
+    }
+
     [Theory]
     [InlineData(4, true)]
     [InlineData(5, false)]

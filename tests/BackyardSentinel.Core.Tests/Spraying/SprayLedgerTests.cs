@@ -161,6 +161,19 @@ public class SprayLedgerTests
         Assert.Equal(taken, Record.Exception(Made) is null);
     }
 
+    [Theory]
+    [InlineData(0.1, true)]
+    [InlineData(0, false)]
+    [InlineData(-1, false)]
+    [InlineData(double.NaN, false)]
+    [InlineData(double.PositiveInfinity, false)]
+    public void A_canopy_covers_some_ground(double areaM2, bool taken)
+    {
+        SprayLedger Made() => new([], [], new Dictionary<string, double> { [Peach] = areaM2 }, SeasonOf);
+
+        Assert.Equal(taken, Record.Exception(Made) is null);
+    }
+
     [Fact]
     public void Of_one_day_the_noted_hours_order_the_sprays_and_one_without_counts_at_noon()
     {

@@ -56,7 +56,7 @@ public sealed class PlanCalendarTests
         Assert.Equal("due-south-wall-late-winter-spray-2027@backyard-sentinel", due.Uid);
         Assert.Contains(SpraySafety.InOneBreath.Text, due.Description, StringComparison.Ordinal);
         Assert.Equal(2, due.Alarms.Count);
-        Assert.All(due.Alarms, alarm => Assert.Equal("DISPLAY", alarm.Action));
+        Assert.All(due.Alarms, alarm => Assert.Equal(("DISPLAY", due.Summary), (alarm.Action, alarm.Description)));
         // Nine o'clock a week and a day before.
         Assert.Contains("BEGIN:VALARM\r\nACTION:DISPLAY\r\nTRIGGER:-P6DT15H\r\n", Raw("southern-garden"), StringComparison.Ordinal);
     }

@@ -75,6 +75,22 @@ public class AlertWordsOfSeveralTests
         Assert.Contains("old-peach and apricot", text.Body, StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData(8, 0)]
+    [InlineData(9, 1)]
+    public void A_summary_lists_eight_and_counts_the_rest(int count, int more)
+    {
+        Occasion[] occasions =
+            [.. Enumerable.Range(1, count).Select(i => new CoverSpent($"s{i}", "a", At, "copper", 51.2, new DateOnly(2027, 2, 20)))];
+
+        var lines = Words.Say(Alert.Of(occasions, At), _ => TimeZoneInfo.Utc).Body.Split('\n');
+
+        Assert.Equal(
+            Enumerable.Range(1, 8).Select(i => $"Thu 4 Mar 09:10: Cover spent: a, s{i}"),
+            lines.Where(line => line.StartsWith("Thu", StringComparison.Ordinal)));
+        Assert.Equal(more > 0, lines.Any(line => line.Contains($"{more} more", StringComparison.Ordinal)));
+    }
+
     private static AlertText Say(params Occasion[] occasions) => Words.Say(Alert.Together(occasions, At), _ => TimeZoneInfo.Utc);
 
     private static CoverSpent Spent(string tree, double rainMm) => new("south-wall", tree, At, "copper", rainMm, new DateOnly(2027, 2, 20));

@@ -59,10 +59,100 @@ public sealed class HeartbeatTests
             said.All);
     }
 
+    // Beats come half an hour apart here; being ill is told after five minutes, which is assumed.
+    [Fact]
+    public async Task It_looks_each_minute_beats_when_its_time_has_come_and_tells_of_five_ill_minutes()
+    {
+        using var stop = CancellationTokenSource.CreateLinkedTokenSource(Ct);
+        var time = new CountingTime();
+        var looks = 0;
+        List<int> beats = [], told = [];
+        var said = new Sentences { OnSaid = () => told.Add(looks - 1) };
+        using var peer = new Answering(() =>
+        {
+            beats.Add(looks - 1);
+            return looks < 100 ? 299 : 300;
+        });
+        using var http = new HttpMessageInvoker(peer);
+        await using var log = new LoggerConfiguration().WriteTo.Sink(said).CreateLogger();
+        var heartbeat = new Heartbeat(
+            new Uri("https://watch.example/a"),
+            TimeSpan.FromMinutes(30),
+            http,
+            () =>
+            {
+                time.Stamps = 0;
+                return Interlocked.Increment(ref looks) is <= 65 or > 80;
+            },
+            time,
+            log);
+        var running = heartbeat.RunAsync(stop.Token);
+        for (var minute = 0; minute < 130; minute++)
+        {
+            // What it asks the clock for at each look, before time goes on.
+            var stamps = minute is 30 or 60 or 65 or 90 or 120 ? 2 : minute is > 70 and < 80 ? 0 : 1;
+            await Some.Until(() => Volatile.Read(ref looks) == minute + 1 && time.Stamps >= stamps, Ct);
+            time.Advance(TimeSpan.FromMinutes(1));
+        }
+
+        await stop.CancelAsync();
+        await running;
+        Assert.Equal([0, 30, 60, 90, 120], beats);
+        Assert.Equal([70, 120], told);
+        Assert.InRange(heartbeat.LastBeatAt!.Value, Some.Morning.AddMinutes(90), Some.Morning.AddMinutes(91));
+        Assert.Equal("The heartbeat did not arrive at \"watch.example\": \"it answered 300\". It goes on trying.", said.All[1]);
+    }
+
+    [Theory]
+    [InlineData("https://watch.example/a", 5, true)]
+    [InlineData("http://watch.example/a", 24 * 60, true)]
+    [InlineData("https://watch.example/a", 4.99, false)]
+    [InlineData("https://watch.example/a", (24 * 60) + 0.01, false)]
+    [InlineData("ftp://watch.example/a", 30, false)]
+    [InlineData("/a", 30, false)]
+    public void It_beats_over_the_web_each_five_minutes_to_once_a_day(string url, double minutes, bool taken)
+    {
+        using var http = new HttpMessageInvoker(new Answering(() => 200));
+        Heartbeat Made() => new(
+            new Uri(url, UriKind.RelativeOrAbsolute), TimeSpan.FromMinutes(minutes), http, () => true, TimeProvider.System, Logger.None);
+
+        Assert.Equal(taken, Record.Exception(Made) is null);
+    }
+
+    private sealed class CountingTime() : FakeTimeProvider(Some.Morning)
+    {
+        private int _stamps;
+
+        public int Stamps
+        {
+            get => Volatile.Read(ref _stamps);
+            set => Volatile.Write(ref _stamps, value);
+        }
+
+        public override long GetTimestamp()
+        {
+            var stamp = base.GetTimestamp();
+            Interlocked.Increment(ref _stamps);
+            return stamp;
+        }
+    }
+
+    private sealed class Answering(Func<int> status) : HttpMessageHandler
+    {
+        protected override Task<HttpResponseMessage> SendAsync(HttpRequestMessage request, CancellationToken cancellationToken) =>
+            Task.FromResult(new HttpResponseMessage((System.Net.HttpStatusCode)status()));
+    }
+
     private sealed class Sentences : ILogEventSink
     {
         public List<string> All { get; } = [];
 
-        public void Emit(LogEvent logEvent) => All.Add(logEvent.RenderMessage(System.Globalization.CultureInfo.InvariantCulture));
+        public Action? OnSaid { get; init; }
+
+        public void Emit(LogEvent logEvent)
+        {
+            All.Add(logEvent.RenderMessage(System.Globalization.CultureInfo.InvariantCulture));
+            OnSaid?.Invoke();
+        }
     }
 }

@@ -164,6 +164,53 @@ public sealed class CaptureTests : IDisposable
     }
 
     [Fact]
+    public async Task Room_is_asked_for_each_half_minute_and_where_it_lacks_a_minute_is_left_out_and_told_within_the_hour()
+    {
+        const long least = 500L * 1024 * 1024;
+        var (free, asked) = (least, 0);
+        using var capture = new Capture(new CaptureSettings { Folder = Folder, MostBytes = 1_000_000 }, _time, _said.Logger, () =>
+        {
+            asked++;
+            return free;
+        });
+        (double Second, long Free, int Asked, int Kept, int Lines)[] steps =
+        [
+            (29.999, least, 0, 1, 0), (30, least, 1, 2, 0), (59.999, least - 1, 1, 3, 0), (60, least - 1, 2, 3, 1),
+            (119.999, least, 3, 3, 1), (120, least, 3, 4, 1), (3659.999, least, 4, 5, 1), (3660, least, 4, 6, 2),
+        ];
+        foreach (var (second, now, times, kept, lines) in steps)
+        {
+            free = now;
+            _time.SetUtcNow(Dawn.AddSeconds(second));
+            capture.Take(new ArrivedMessage("t", "1"u8.ToArray()), _time.GetUtcNow());
+            await capture.RunAsync(new CancellationToken(canceled: true));
+            var file = Assert.Single(Directory.GetFiles(Folder));
+            Assert.Equal((second, times, kept, lines), (second, asked, File.ReadAllLines(file).Length, _said.Lines.Count));
+        }
+
+        Assert.Equal(
+            [
+                $"Raw messages cannot be kept in {Folder} (less than 500 MB are free on its disk); the garden is watched on, and it is "
+                    + "tried again each minute.",
+                $"2 raw messages were not kept in {Folder}; they were judged and stored all the same.",
+            ],
+            _said.Lines);
+    }
+
+    [Fact]
+    public async Task A_file_is_filled_to_the_byte()
+    {
+        const long line = 58; // {"time":"2027-03-01T00:00:10Z","topic":"t","payload":"1"} and its end
+        await WriteAll(
+            Enumerable.Range(10, 7).Select(second => (Dawn.AddSeconds(second), new ArrivedMessage("t", "1"u8.ToArray()))),
+            mostBytes: 8 * 3 * line);
+        Assert.Equal(
+            [("messages-20270301T000010Z.jsonl", 3), ("messages-20270301T000013Z.jsonl", 3), ("messages-20270301T000016Z.jsonl", 1)],
+            Directory.GetFiles(Folder).Order(StringComparer.Ordinal)
+                .Select(file => (Path.GetFileName(file), File.ReadAllLines(file).Length)));
+    }
+
+    [Fact]
     public void More_than_the_disk_can_take_is_left_out_and_never_waited_for()
     {
         using var capture = new Capture(new CaptureSettings { Folder = Folder, MostBytes = 1_000_000 }, _time, _said.Logger);

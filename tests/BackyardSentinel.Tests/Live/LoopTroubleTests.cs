@@ -105,6 +105,83 @@ public sealed class LoopTroubleTests : LoopBench
         await running;
     }
 
+    [Theory]
+    [InlineData(2880, "2 days", "2027-02-27 06")]
+    [InlineData(2879, "2879 minutes", "2027-02-27 06")]
+    public async Task A_clock_that_has_lost_its_time_is_told_with_by_how_much_until_it_is_set(int minutes, string span, string hour)
+    {
+        using var store = SentinelStore.Open(File);
+        await RunThrough(Loop(store), ("h", "80"));
+        var time = new Hosting.SteppedTime(Time.GetUtcNow()) { Offset = TimeSpan.FromMinutes(-minutes) };
+        var loop = new SentinelLoop(store, new PayloadMap(Series), [Yard], _ => { }, new LoopOptions(), time, Said.Logger);
+        using var stop = new CancellationTokenSource();
+        var running = loop.RunAsync(stop.Token);
+        var asked = loop.AskAsync(now => now.Troubles.Count, Ct);
+        for (var second = 0; second < 30; second++)
+        {
+            await time.Sleeps.WaitAsync(Ct);
+            time.Advance(TimeSpan.FromSeconds(1));
+        }
+
+        Assert.Equal(0, await asked);
+        Assert.Equal(
+            new Alerting.ClockWrong(Time.GetUtcNow().AddSeconds(30), TimeSpan.FromMinutes(-minutes)),
+            Assert.Single(await loop.AskAsync(now => now.Troubles, Ct)));
+        time.Offset = TimeSpan.Zero;
+        time.Advance(TimeSpan.FromSeconds(1));
+        Assert.Empty(await NextAsync(now => now.Troubles));
+        await stop.CancelAsync();
+        await running;
+        var (at, later) = ($"{hour}:{(2880 - minutes):00}:30Z", $"{hour}:{(2880 - minutes) + 1:00}:00Z");
+        Assert.Equal(
+            [
+                $"The computer's clock has leapt by -{span} to {at}. Nothing is taken until it has stood by that for 30 s.",
+                $"The computer's clock says {later}, {span} behind what the store has lived through: it has lost its time. "
+                    + "Time is counted on from 2027-03-01 06:01:00Z until it is set; set it, or let the network set it.",
+                "The computer's clock is believed again: it is 2027-03-01 06:01:01Z.",
+            ],
+            Said.Lines.Where(line => line.StartsWith("The computer's clock", StringComparison.Ordinal)));
+
+        // The first answer may come from a turn that began before.
+        async Task<T> NextAsync<T>(Func<GardenNow, T> question)
+        {
+            await loop.AskAsync(question, Ct);
+            return await loop.AskAsync(question, Ct);
+        }
+    }
+
+    [Fact]
+    public async Task While_the_clock_leaps_on_and_on_nothing_is_taken_and_the_loop_is_well_and_answers()
+    {
+        using var store = SentinelStore.Open(File);
+        await RunThrough(Loop(store), ("h", "80"));
+        var time = new Hosting.SteppedTime(Time.GetUtcNow());
+        var loop = new SentinelLoop(store, new PayloadMap(Series), [Yard], _ => { }, new LoopOptions(), time, Said.Logger);
+        using var stop = new CancellationTokenSource();
+        var running = loop.RunAsync(stop.Token);
+        // It takes a minute that is judged before it can be well.
+        time.Advance(TimeSpan.FromMinutes(1));
+        await Until.TrueAsync(() => loop.IsWell, "it is well");
+        await loop.OfferAsync(Message("h", "81"), Ct);
+        time.Offset = TimeSpan.FromMinutes(-11);
+        time.Advance(TimeSpan.FromSeconds(1));
+        for (var second = 1; second < 200; second++)
+        {
+            await time.Sleeps.WaitAsync(Ct);
+            time.Offset = TimeSpan.FromMinutes(-11 * (1 + (second / 25)));
+            time.Advance(TimeSpan.FromSeconds(1));
+        }
+
+        await time.Sleeps.WaitAsync(Ct);
+        Assert.Equal((true, false, 1), (loop.IsWell, loop.Turns.IsLate, store.ReadSeason().Count()));
+        var asked = loop.AskAsync(now => now.Watches.Count, Ct);
+        time.Advance(TimeSpan.FromSeconds(1));
+        Assert.Equal(1, await asked);
+        await stop.CancelAsync();
+        time.Advance(TimeSpan.FromSeconds(30));
+        await running;
+    }
+
     [Fact]
     public async Task A_full_disk_costs_nothing_is_told_once_an_hour_and_is_over_a_minute_after_there_is_room()
     {

@@ -92,6 +92,10 @@ public sealed class SeasonFollowerTests : IDisposable
         _weeks.Store.Commit(new StoreBatch { Outages = { At(60.5) } });
         Look(62);
         AssertWhole(62);
+        // One that is noted late changes what was told of the time before the mark.
+        _weeks.Store.Commit(new StoreBatch { Outages = { At(59).AddMinutes(2) } });
+        Look(62);
+        AssertWhole(62);
         _follower = new SeasonFollower(_weeks.Garden, _book);
         _weeks.Measure(62, 64);
         Look(64);

@@ -35,8 +35,9 @@ public sealed class SentinelLoopTests : LoopBench
         using var stop = new CancellationTokenSource();
         var running = loop.RunAsync(stop.Token);
         string[] values = ["80", "81", "82", "83", "84"];
-        // One fits into the inbox: once the last is in, the loop is through with all but the last two.
+        // One fits into the inbox: once the last is in, the loop is through with all but the last two, and answers one question a turn.
         foreach (var value in values) await loop.OfferAsync(Message("h", value), Ct);
+        for (var i = 0; i < 3; i++) await loop.AskAsync(_ => 0, Ct);
         Assert.Empty(Acknowledged);
 
         Time.Advance(TimeSpan.FromSeconds(31));
@@ -76,6 +77,30 @@ public sealed class SentinelLoopTests : LoopBench
         var running = loop.RunAsync(stop.Token);
         for (var i = 0; i < 20; i++) await loop.OfferAsync(Message("h", $"{i}"), Ct);
         await Until.TrueAsync(() => Acknowledged.Count == 20, "twenty acknowledgements");
+        await stop.CancelAsync();
+        await running;
+    }
+
+    [Fact]
+    public async Task Sixteen_megabytes_of_messages_force_a_commit_and_a_byte_less_does_not()
+    {
+        using var store = SentinelStore.Open(File);
+        var loop = Loop(store, new LoopOptions { MaxUnacknowledged = 1000 });
+        using var stop = new CancellationTokenSource();
+        var running = loop.RunAsync(stop.Token);
+        var (piece, less) = (new string(' ', 256 * 1024), new string(' ', (256 * 1024) - 1));
+        for (var i = 0; i < 64; i++)
+            await loop.OfferAsync(Message("h", i < 63 ? piece : less), Ct);
+        await loop.AskAsync(_ => 0, Ct);
+        await loop.AskAsync(_ => 0, Ct);
+        Assert.Empty(Acknowledged);
+        await loop.OfferAsync(Message("h", "8"), Ct);
+        await Until.TrueAsync(() => Acknowledged.Count == 65, "all are stored");
+        // What was committed counts no more.
+        await loop.OfferAsync(Message("h", "9"), Ct);
+        await loop.AskAsync(_ => 0, Ct);
+        await loop.AskAsync(_ => 0, Ct);
+        Assert.Equal(65, Acknowledged.Count);
         await stop.CancelAsync();
         await running;
     }

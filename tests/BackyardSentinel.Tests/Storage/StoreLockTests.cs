@@ -25,5 +25,16 @@ public sealed class StoreLockTests : IDisposable
         Assert.True(Directory.Exists(Path.Combine(_folder.FullName, "data", "deep")));
     }
 
+    [Fact]
+    public void Whether_a_service_has_a_store_is_seen_without_keeping_one_from_it()
+    {
+        var path = Path.Combine(_folder.FullName, "garden.db");
+        Assert.False(StoreLock.IsHeld(path));
+        using (StoreLock.Hold(path))
+            Assert.Equal((true, true), (StoreLock.IsHeld(path), StoreLock.IsHeld(path)));
+        Assert.False(StoreLock.IsHeld(path));
+        using var again = StoreLock.Hold(path);
+    }
+
     public void Dispose() => _folder.Delete(recursive: true);
 }
