@@ -9,6 +9,28 @@ public class HoleTests
 {
     private static readonly DateTimeOffset November = Winter.Utc(2026, 11, 1);
 
+    // Three hours are drawn as a straight line when data return, also across midnight, and behind a season's first hour.
+    [Theory]
+    [InlineData(22, 1, 0)]
+    [InlineData(21, 1, 0)]
+    [InlineData(22, 3, 0)]
+    [InlineData(20, 3, 0)]
+    [InlineData(22, 4, 4)]
+    public void A_short_gap_across_midnight_is_no_hole(int firstHour, int gap, int unknown)
+    {
+        var model = new StageModel(StageNeeds.Default, Winter.North, TimeZoneInfo.Utc, []);
+        var until = Winter.Utc(2026, 11, 1, 23);
+        for (var at = Winter.Utc(2026, 11, 1, firstHour); at < until; at = at.AddHours(1))
+            model.Add(new HourTemperature(at, 5, HourSource.Measured));
+        model.AdvanceTo(until.AddHours(gap));
+        var source = gap <= HourlyTemperature.LongestStraightGapHours ? HourSource.Interpolated : HourSource.Curve;
+        for (var i = 0; i < gap; i++)
+            model.Add(new HourTemperature(until.AddHours(i), 5, source));
+        model.Add(new HourTemperature(until.AddHours(gap), 5, HourSource.Measured));
+
+        Assert.Equal(unknown, model.UnknownChillHours);
+    }
+
     [Theory]
     [InlineData(StageBound.Expected, null, 100, 99.0)]
     [InlineData(StageBound.Expected, 12.4, 100, 99.0)]

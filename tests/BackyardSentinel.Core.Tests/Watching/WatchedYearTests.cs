@@ -61,6 +61,8 @@ public sealed partial class WatchedYearTests
     })
     {
         UnderShelter = true,
+        // One while the buds are shut and one of a look's length.
+        Holes = [(1730, 10), (2880, 7)],
         Journal =
         [
             new ShelterEntry(1, "yard", "peach", new(2026, 12, 1), true),
