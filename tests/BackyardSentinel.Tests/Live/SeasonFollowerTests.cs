@@ -59,8 +59,10 @@ public sealed class SeasonFollowerTests : IDisposable
         AssertWhole(100);
     }
 
-    [Fact]
-    public void What_comes_late_changes_what_was_told_and_takes_windows_back()
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)] // What stood before a restart is known after it.
+    public void What_comes_late_changes_what_was_told_and_takes_windows_back(bool isRestarted)
     {
         _weeks.Measure(0, 50);
         Look(50);
@@ -73,6 +75,8 @@ public sealed class SeasonFollowerTests : IDisposable
             _weeks.Measure(Quantity.Temperature, at.AddMinutes(1), -6, At(50).AddMinutes(1));
         }
 
+        if (isRestarted)
+            _follower = new SeasonFollower(_weeks.Garden, _book);
         Look(50.5);
         AssertWhole(50.5);
         Assert.NotEmpty(windows.Select(one => one.Key).Except(_told.Keys));
