@@ -153,14 +153,10 @@ public static class StoreBackup
     /// <summary>A garden's place and habits are nobody else's.</summary>
     private static void CreatePrivate(string path)
     {
-        var options = new FileStreamOptions { Mode = FileMode.Create, Access = FileAccess.Write };
+        File.Delete(path); // It may have been left from before.
+        var options = new FileStreamOptions { Mode = FileMode.CreateNew, Access = FileAccess.Write };
         if (!OperatingSystem.IsWindows())
             options.UnixCreateMode = OwnerOnly;
-        using (new FileStream(path, options))
-        {
-        }
-
-        if (!OperatingSystem.IsWindows())
-            File.SetUnixFileMode(path, OwnerOnly); // It may have been left from before.
+        new FileStream(path, options).Dispose();
     }
 }
