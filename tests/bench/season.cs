@@ -79,7 +79,7 @@ async Task RunAsync(string garden)
     await Task.Delay(5_000);
     service.Refresh();
     Console.WriteLine($"idle: {service.WorkingSet64 >> 20} MiB");
-    foreach (var path in (string[])["/", "/weather", "/spraying", "/sensors", "/journal"])
+    foreach (var path in (string[])["/", "/weather", "/spraying", "/sensors", "/journal", "/year", "/report"])
     {
         var times = new List<double>();
         for (var view = 0; view < 100; view++)
@@ -94,7 +94,7 @@ async Task RunAsync(string garden)
     }
 
     service.Refresh();
-    Console.WriteLine($"after 500 views: {service.WorkingSet64 >> 20} MiB");
+    Console.WriteLine($"after 700 views: {service.WorkingSet64 >> 20} MiB");
     Process.Start("kill", ["-TERM", $"{service.Id}"]).WaitForExit();
     service.WaitForExit();
 }
