@@ -90,10 +90,9 @@ public sealed class EarlyStopTests
         }
     }
 
-    [Theory]
-    [InlineData("TERM", 143)]
-    [InlineData("INT", 130)]
-    public async Task The_second_signal_ends_it_at_once_where_the_first_has_to_wait_for_a_broker_that_hangs(string signal, int exitCode)
+    // Not by Ctrl-C: where the tests run behind a shell, the system has it ignored, by what they start too.
+    [Fact]
+    public async Task The_second_signal_ends_it_at_once_where_the_first_has_to_wait_for_a_broker_that_hangs()
     {
         using var broker = await Mosquitto.StartAsync();
         var folder = Directory.CreateTempSubdirectory("sentinel-early-stop-");
@@ -105,11 +104,12 @@ public sealed class EarlyStopTests
             using var service = ServiceProcess.Start("run", "--garden", garden);
             await peer.HearsAsync("sentinel/state", "watching");
             broker.Pause();
-            var ended = service.SignalAsync(signal, Ct);
+            var ended = service.TerminateAsync(Ct);
             // Signals that come too close to each other are one.
-            while (await Task.WhenAny(ended, Task.Delay(200, Ct)) != ended)
-                _ = service.SignalAsync(signal, Ct);
-            Assert.Equal(exitCode, await ended);
+            for (var more = 0; more < 100 && await Task.WhenAny(ended, Task.Delay(200, Ct)) != ended; more++)
+                _ = service.TerminateAsync(Ct);
+            Assert.True(ended.IsCompleted, "it ends");
+            Assert.Equal(EndedBySignal, await ended);
             SentinelStore.Open(Path.Combine(folder.FullName, "data", "sentinel.db")).Dispose();
         }
         finally

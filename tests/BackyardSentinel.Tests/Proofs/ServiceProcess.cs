@@ -57,12 +57,9 @@ internal sealed class ServiceProcess : IDisposable
     }
 
     /// <summary>SIGTERM; gives the exit code.</summary>
-    public Task<int> TerminateAsync(CancellationToken ct) => SignalAsync("TERM", ct);
-
-    /// <summary>Sends a signal and waits for the end; gives the exit code.</summary>
-    public async Task<int> SignalAsync(string signal, CancellationToken ct)
+    public async Task<int> TerminateAsync(CancellationToken ct)
     {
-        using var kill = Process.Start("kill", [$"-{signal}", $"{_process.Id}"]);
+        using var kill = Process.Start("kill", ["-TERM", $"{_process.Id}"]);
         await _process.WaitForExitAsync(ct);
         return _process.ExitCode;
     }
