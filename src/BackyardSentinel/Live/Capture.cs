@@ -48,7 +48,7 @@ public sealed class Capture : IDisposable
         (_settings, _time, _log) = (settings, time, log);
         _freeBytes = freeBytes ?? (() => DiskRoom.FreeBytes(settings.Folder));
         _files = new CaptureFiles(settings.Folder, settings.MostBytes);
-        (_pausedUntil, _told, _flushed) = (DateTimeOffset.MinValue, DateTimeOffset.MinValue, time.GetUtcNow());
+        _flushed = time.GetUtcNow();
     }
 
     /// <summary>Takes a message; leaves it out where so many wait that the disk cannot keep up.</summary>

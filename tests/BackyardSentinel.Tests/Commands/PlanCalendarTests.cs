@@ -37,6 +37,9 @@ public sealed class PlanCalendarTests
             StringComparison.Ordinal);
         Assert.Contains(SpraySafety.InOneBreath.Text, best.Description, StringComparison.Ordinal);
         Assert.Equal("TENTATIVE", best.Status);
+        // RFC 5545, 3.6.1: each event says when it was written.
+        var written = new DateTime(2027, 1, 15, 7, 30, 0, DateTimeKind.Utc);
+        Assert.All(Events("peach-in-january"), one => Assert.Equal(written, one.DtStamp!.AsUtc));
     }
 
     [Fact]

@@ -33,6 +33,8 @@ public sealed class SensorTimesTests
 
     [Theory]
     [InlineData("2027-03-01T05Z")]
+    [InlineData("2027-03-01T05:00:0")]
+    [InlineData("2027-03-01T05:00:")]
     [InlineData("2027/03/01T05:00Z")]
     [InlineData("2027-03/01T05:00Z")]
     [InlineData("2027-03-01_05:00Z")]
