@@ -11,7 +11,9 @@ namespace BackyardSentinel.Alerting;
 public sealed record SensorSilent(string Site, DateTimeOffset At, string Series, Quantity Quantity, DateTimeOffset Since)
     : SystemOccasion(Site, At)
 {
-    /// <summary>In that time listening stopped: the service was off or its broker out of reach, and the sensors may be well.</summary>
+    /// <summary>
+    /// For some of that time nothing could be heard: the service was off or its broker out of reach, and the sensor may be well.
+    /// </summary>
     public bool Unheard { get; init; }
 
     /// <inheritdoc/>

@@ -43,17 +43,17 @@ public sealed class SensorWatch
                     silent.Count,
                     silent.Min(pulse => pulse.Value.SilentSince!.Value))
                 {
-                    Unheard = silent.All(pulse => IsUnheard(pulse.Value.SilentSince!.Value, pulse.Value.SilentAt!.Value)),
+                    Unheard = silent.All(pulse => _outages.AnyKnown(pulse.Value.SilentSince!.Value, pulse.Value.SilentAt!.Value)),
                 };
-            else if (silent is [var (id, alone)])
-                yield return Silent(id, alone.Quantity, alone.SilentSince!.Value, alone.SilentAt!.Value);
-            foreach (var (stands, pulse) in _pulses)
+            else if (silent is [var (only, alone)])
+                yield return Silent(only, alone.Quantity, alone.SilentSince!.Value, alone.SilentAt!.Value);
+            foreach (var (id, pulse) in _pulses)
             {
                 if (pulse.Stuck is { } stuck)
                     yield return new SensorStuck(
                         _site,
                         stuck.Since + SeriesPulse.LongestSameValue,
-                        stands,
+                        id,
                         pulse.Quantity,
                         stuck.Value,
                         stuck.Since);
@@ -84,9 +84,7 @@ public sealed class SensorWatch
     public IReadOnlyList<Occasion> AdvanceTo(DateTimeOffset now) => Silences(now) ?? (IReadOnlyList<Occasion>)[];
 
     private SensorSilent Silent(string series, Quantity quantity, DateTimeOffset since, DateTimeOffset at) =>
-        new(_site, at, series, quantity, since) { Unheard = IsUnheard(since, at) };
-
-    private bool IsUnheard(DateTimeOffset since, DateTimeOffset at) => _outages.AnyKnown(since, at);
+        new(_site, at, series, quantity, since) { Unheard = _outages.AnyKnown(since, at) };
 
     private List<Occasion>? Silences(DateTimeOffset now)
     {

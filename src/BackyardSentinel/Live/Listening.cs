@@ -79,7 +79,7 @@ public sealed class Listening
         // What was heard in a moment between two gaps stands no further into the second than into the first.
         if (!up && _wasUp) (_settled, _unsettledSince, _deafSince) = (false, _time.GetTimestamp(), _hasHeard ? now : _deafSince ?? now);
         // The computer slept, or its clock was put on: nothing was heard meanwhile, though the link seems to have stood.
-        else if (up && _wasUp && now - _looked > Outages.Grace)
+        if (up && _wasUp && now - _looked > Outages.Grace)
         {
             _quietSince = _unsettledSince = _time.GetTimestamp();
             (_settled, _deafSince) = (false, _deafSince ?? _looked);
