@@ -48,6 +48,14 @@ public sealed class ScheduleSimulationTests : IDisposable
             new(ClockWrong, 1300, 1472),
             new(Wait, 5, 1358),
         ],
+        // A digest ended with the clock that was ahead, and another has to tell of the same messages.
+        [
+            new(Phone, 0, 2),
+            new(ClockWrong, 1272, 1),
+            new(OtherGarden, 0, 0),
+            new(ClockWrong, 499971, 1),
+            new(AllSpeak, 0, 1),
+        ],
     ];
 
     private readonly ScheduleGround _ground = new();

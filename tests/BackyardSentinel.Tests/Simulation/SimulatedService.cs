@@ -144,7 +144,7 @@ internal sealed class SimulatedService : IAsyncDisposable
             return;
         _timeOfSending.Wrong = _time.Wrong;
         _timeOfSending.Advance(later);
-        if (_sending.IsCompleted && _outbox!.NextDueMs(SimulatedPhone.Id) is not null)
+        if (_sending.IsCompleted && _outbox!.OldestOpenMs(0) is not null)
             _sending = Task.Run(() => _sender.SettleAsync(_stopSending.Token));
         Spin(() => _sending.IsCompleted || _timeOfSending.IsWaitedFor);
         if (_sending.IsFaulted && !IsDead)
