@@ -29,7 +29,7 @@ complete -c backyard-sentinel -n '__backyard_sentinel_at ""' -f -a backup -d 'Co
 complete -c backyard-sentinel -n '__backyard_sentinel_at ""' -f -a restore -d 'Put a backup in the store\'s place while the service is stopped'
 complete -c backyard-sentinel -n '__backyard_sentinel_at ""' -f -a check -d 'Check the garden file and show everything that is wrong with it'
 complete -c backyard-sentinel -n '__backyard_sentinel_at ""' -f -a examine -d 'Look the installation over: clock, disk, store, broker, sensors, the way to the phone'
-complete -c backyard-sentinel -n '__backyard_sentinel_at ""' -f -a page -d 'Where the page is, and the keys to it as codes to scan'
+complete -c backyard-sentinel -n '__backyard_sentinel_at ""' -f -a page -d 'Where the page is, and its keys, the one that writes as a code to scan'
 complete -c backyard-sentinel -n '__backyard_sentinel_at ""' -f -a listen -d 'Hear what sensors send, and propose series for the garden file'
 complete -c backyard-sentinel -n '__backyard_sentinel_at ""' -l help -s h -d 'Show help and usage information'
 complete -c backyard-sentinel -n '__backyard_sentinel_at ""' -l version -d 'Show version information'

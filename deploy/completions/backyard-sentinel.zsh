@@ -165,7 +165,7 @@ case "$at" in
     'restore:Put a backup in the store'\''s place while the service is stopped'
     'check:Check the garden file and show everything that is wrong with it'
     'examine:Look the installation over: clock, disk, store, broker, sensors, the way to the phone'
-    'page:Where the page is, and the keys to it as codes to scan'
+    'page:Where the page is, and its keys, the one that writes as a code to scan'
     'listen:Hear what sensors send, and propose series for the garden file'
     '--help:Show help and usage information'
     '-h:Show help and usage information'

@@ -38,10 +38,19 @@ internal sealed class Guard(Gate gate, PageParts parts)
         var role = gate.RoleOf(request);
         if (role == Role.Stranger)
         {
-            response.StatusCode = StatusCodes.Status401Unauthorized;
-            response.Headers.WWWAuthenticate = "Bearer";
+            var tooOften = gate.NoteWrong(context);
+            response.StatusCode = tooOften ? StatusCodes.Status429TooManyRequests : StatusCodes.Status401Unauthorized;
+            if (tooOften)
+                response.Headers.RetryAfter = "60";
+            else
+                response.Headers.WWWAuthenticate = "Bearer";
             await (Problems.IsForPrograms(request)
-                ? Problems.SendAsync(context, response.StatusCode, "This address asks for a key: send it as 'Authorization: Bearer KEY'.")
+                ? Problems.SendAsync(
+                    context,
+                    response.StatusCode,
+                    tooOften
+                        ? "Too many wrong keys came from this address. Wait a minute, then send the right one."
+                        : "This address asks for a key: send it as 'Authorization: Bearer KEY'.")
                 : ShowEnterAsync(context)).ConfigureAwait(false);
             return;
         }

@@ -11,6 +11,7 @@ internal static class PageFiles
         ("page.js", "text/javascript; charset=utf-8"),
         ("icon.svg", "image/svg+xml"),
         ("icon.png", "image/png"),
+        ("icon-512.png", "image/png"),
         ("site.webmanifest", "application/manifest+json"),
     ];
 

@@ -88,6 +88,55 @@ public sealed class GateTests
     }
 
     [Fact]
+    public async Task Wrong_keys_of_programs_and_calendars_count_as_those_at_the_door()
+    {
+        await using var house = await PageHouse.OpenAsync(Lan);
+        using var family = house.BrowserWith(house.ReaderKey);
+        for (var i = 0; i < 5; i++)
+        {
+            using var stranger = house.BrowserWith(null);
+            stranger.DefaultRequestHeaders.Authorization = i < 3 ? new AuthenticationHeaderValue("Bearer", "wrong-" + i) : null;
+            using var wrong = await stranger.GetAsync(
+                new Uri(i < 3 ? "/api/garden" : "/calendar.ics?key=wrong-" + i, UriKind.Relative), Ct);
+            Assert.Equal(HttpStatusCode.Unauthorized, wrong.StatusCode);
+        }
+
+        using var program = house.BrowserWith(null);
+        program.DefaultRequestHeaders.Authorization = new AuthenticationHeaderValue("Bearer", house.WriterKey);
+        using var late = await program.GetAsync(new Uri("/api/garden", UriKind.Relative), Ct);
+        using var calendar = house.BrowserWith(null);
+        using var dates = await calendar.GetAsync(new Uri("/calendar.ics?key=" + house.ReaderKey, UriKind.Relative), Ct);
+        using var door = await Enter(calendar, house.WriterKey);
+        using var known = await family.GetAsync(new Uri("/", UriKind.Relative), Ct);
+        house.Time.Advance(TimeSpan.FromSeconds(61));
+        using var again = await program.GetAsync(new Uri("/api/garden", UriKind.Relative), Ct);
+
+        Assert.Equal(HttpStatusCode.TooManyRequests, late.StatusCode);
+        Assert.Equal(TimeSpan.FromSeconds(60), late.Headers.RetryAfter!.Delta);
+        Assert.Contains("Wait a minute", await late.Content.ReadAsStringAsync(Ct), StringComparison.Ordinal);
+        Assert.Equal(HttpStatusCode.TooManyRequests, dates.StatusCode);
+        Assert.Equal(HttpStatusCode.TooManyRequests, door.StatusCode);
+        Assert.Equal(HttpStatusCode.OK, known.StatusCode);
+        Assert.Equal(HttpStatusCode.OK, again.StatusCode);
+    }
+
+    [Fact]
+    public async Task A_browser_left_open_with_an_old_key_shuts_nobody_out()
+    {
+        await using var house = await PageHouse.OpenAsync(Lan);
+        using var old = house.BrowserWith("the-key-of-last-year-that-was-renewed");
+        for (var i = 0; i < 20; i++)
+        {
+            using var wrong = await old.GetAsync(new Uri("/api/garden", UriKind.Relative), Ct);
+            Assert.Equal(HttpStatusCode.Unauthorized, wrong.StatusCode);
+        }
+
+        using var entered = await Enter(old, house.WriterKey);
+
+        Assert.Equal(HttpStatusCode.OK, entered.StatusCode);
+    }
+
+    [Fact]
     public async Task The_family_s_key_looks_and_does_not_write()
     {
         await using var house = await PageHouse.OpenAsync(Lan);

@@ -1,4 +1,6 @@
+using System.Buffers.Binary;
 using System.Net;
+using System.Text.Json;
 
 namespace BackyardSentinel.Web;
 
@@ -18,6 +20,29 @@ public sealed class PageHouseTests
         Assert.Equal("Tannery Lane", page.QuerySelector("header b")!.TextContent);
         Assert.Contains("3 of 3 series fresh", page.QuerySelector(".asof")!.TextContent, StringComparison.Ordinal);
         Assert.Equal(["white-peach", "the gate"], page.QuerySelectorAll(".tree h2").Select(head => head.TextContent));
+    }
+
+    [Fact]
+    public async Task It_can_be_installed_its_pictures_are_as_large_as_it_says()
+    {
+        await using var house = await PageHouse.OpenAsync();
+        using var manifest = JsonDocument.Parse(await house.Browser.GetStringAsync(new Uri("/site.webmanifest", UriKind.Relative), Ct));
+
+        List<string> sizes = [];
+        foreach (var icon in manifest.RootElement.GetProperty("icons").EnumerateArray())
+        {
+            var bytes = await house.Browser.GetByteArrayAsync(new Uri(icon.GetProperty("src").GetString()!, UriKind.Relative), Ct);
+            if (icon.GetProperty("type").GetString() != "image/png")
+                continue;
+            // Width and height stand behind the signature, the length and the name of the first chunk (PNG, third edition, 11.2.1).
+            var width = BinaryPrimitives.ReadInt32BigEndian(bytes.AsSpan(16));
+            Assert.Equal(icon.GetProperty("sizes").GetString(), $"{width}x{BinaryPrimitives.ReadInt32BigEndian(bytes.AsSpan(20))}");
+            sizes.Add($"{width} {(icon.TryGetProperty("purpose", out var purpose) ? purpose.GetString() : "any")}");
+        }
+
+        // What browsers ask of a page that can be installed: 192 and 512 px; common practice, no source.
+        Assert.Equal(["192 any", "512 any maskable"], sizes);
+        Assert.Equal("/", manifest.RootElement.GetProperty("id").GetString());
     }
 
     [Fact]

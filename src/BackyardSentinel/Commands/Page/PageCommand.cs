@@ -11,7 +11,7 @@ public static class PageCommand
     {
         var garden = CommandRun.Garden();
         var renew = new Option<bool>("--renew") { Description = "Make new keys: whoever has the old ones is shut out" };
-        var command = new Command("page", "Where the page is, and the keys to it as codes to scan") { garden, renew };
+        var command = new Command("page", "Where the page is, and its keys, the one that writes as a code to scan") { garden, renew };
         command.SetAction(parsed =>
         {
             var (output, error) = (parsed.InvocationConfiguration.Output, parsed.InvocationConfiguration.Error);

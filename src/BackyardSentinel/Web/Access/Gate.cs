@@ -52,23 +52,36 @@ internal sealed class Gate(PageSettings settings, PageKeys keys, TimeProvider ti
     {
         if (settings.IsLocal)
             return Role.Writer;
-        // A calendar that subscribes can send nothing but its address: there the family's key may stand in it.
-        if (request.Path == "/calendar.ics" && keys.RoleOf(request.Query["key"]) != Role.Stranger)
-            return Role.Reader;
-        return keys.RoleOf(KeyOfProgram(request) ?? request.Cookies[Cookie]);
+        // Who was let in at the door goes on, whatever others behind the same address try.
+        if (KeySent(request) is not { } key)
+            return keys.RoleOf(request.Cookies[Cookie]);
+        var role = _wrong.IsTooOften(From(request.HttpContext)) ? Role.Stranger : keys.RoleOf(key);
+        return role == Role.Writer && IsCalendar(request) && KeyOfProgram(request) is null ? Role.Reader : role;
+    }
+
+    /// <summary>Counts the wrong key that a stranger brought, if any.</summary>
+    /// <returns>Too many came from that address: no key from there is looked at for a minute.</returns>
+    public bool NoteWrong(HttpContext context)
+    {
+        var from = From(context);
+        if (_wrong.IsTooOften(from))
+            return true;
+        if ((KeySent(context.Request) ?? context.Request.Cookies[Cookie]) is { } key)
+            _wrong.Note(from, key);
+        return false;
     }
 
     /// <summary>Lets somebody in by a key: a cookie that scripts cannot read and that other pages cannot use.</summary>
     /// <returns>What the key opens; a stranger's address that has tried too often is not even looked at.</returns>
     public (Role Role, bool TooOften) Enter(HttpContext context, string? key)
     {
-        var from = context.Connection.RemoteIpAddress ?? IPAddress.None;
+        var from = From(context);
         if (_wrong.IsTooOften(from))
             return (Role.Stranger, true);
         var role = keys.RoleOf(key?.Trim());
         if (role == Role.Stranger)
         {
-            _wrong.Note(from);
+            _wrong.Note(from, key ?? "");
             return (role, false);
         }
 
@@ -104,6 +117,17 @@ internal sealed class Gate(PageSettings settings, PageKeys keys, TimeProvider ti
             return false;
         return keys.IsFormPass(pass) || request.Headers.ContainsKey(Header);
     }
+
+    private static IPAddress From(HttpContext context) => context.Connection.RemoteIpAddress ?? IPAddress.None;
+
+    /// <summary>
+    /// The key that comes with the request itself; <c>null</c>: none. A calendar that subscribes can send nothing but its address:
+    /// there the family's key may stand in it.
+    /// </summary>
+    private static string? KeySent(HttpRequest request) =>
+        KeyOfProgram(request) ?? (IsCalendar(request) && request.Query["key"].ToString() is { Length: > 0 } key ? key : null);
+
+    private static bool IsCalendar(HttpRequest request) => request.Path == "/calendar.ics";
 
     /// <summary>The key that a program sends as <c>Authorization: Bearer KEY</c>; <c>null</c>: none.</summary>
     private static string? KeyOfProgram(HttpRequest request)

@@ -2,7 +2,10 @@ using System.Net;
 
 namespace BackyardSentinel.Web.Access;
 
-/// <summary>Counts wrong keys by address: five a minute, and then that address waits.</summary>
+/// <summary>
+/// Counts wrong keys by address: five a minute, and then that address waits. The same key again is no new guess: a browser left open
+/// asks on with a key that was renewed.
+/// </summary>
 /// <param name="time">The clock.</param>
 internal sealed class WrongKeys(TimeProvider time)
 {
@@ -11,7 +14,7 @@ internal sealed class WrongKeys(TimeProvider time)
 
     private const int MostAddresses = 1000;
     private static readonly TimeSpan Span = TimeSpan.FromMinutes(1);
-    private readonly Dictionary<IPAddress, Queue<DateTimeOffset>> _tries = [];
+    private readonly Dictionary<IPAddress, Queue<(DateTimeOffset At, int Key)>> _tries = [];
     private readonly Lock _gate = new();
 
     /// <summary>This address has to wait.</summary>
@@ -22,12 +25,15 @@ internal sealed class WrongKeys(TimeProvider time)
     }
 
     /// <summary>A wrong key came from there.</summary>
-    public void Note(IPAddress from)
+    public void Note(IPAddress from, string key)
     {
         lock (_gate)
         {
             var tries = Recent(from) ?? [];
-            tries.Enqueue(time.GetUtcNow());
+            var guess = key.GetHashCode(StringComparison.Ordinal);
+            if (tries.Any(one => one.Key == guess))
+                return;
+            tries.Enqueue((time.GetUtcNow(), guess));
             // Whoever has a thousand addresses would fill the memory; then all begin anew, still five a minute each.
             if (_tries.Count >= MostAddresses)
                 _tries.Clear();
@@ -35,11 +41,11 @@ internal sealed class WrongKeys(TimeProvider time)
         }
     }
 
-    private Queue<DateTimeOffset>? Recent(IPAddress from)
+    private Queue<(DateTimeOffset At, int Key)>? Recent(IPAddress from)
     {
         if (!_tries.TryGetValue(from, out var tries))
             return null;
-        while (tries.TryPeek(out var oldest) && time.GetUtcNow() - oldest > Span)
+        while (tries.TryPeek(out var oldest) && time.GetUtcNow() - oldest.At > Span)
             tries.Dequeue();
         return tries;
     }
