@@ -31,6 +31,7 @@ internal sealed class PageRoutes(PageParts parts, Gate gate, TimeProvider time, 
 
     private readonly Guard _guard = new(gate, parts);
     private readonly LoopQuestion _ask = new(parts.Loop, time);
+    private readonly SensorEar? _ear = parts.Listen is { } hear ? new SensorEar(parts.Garden, hear, time) : null;
     private readonly SetUpLooks? _looks = parts.Examine is { } look ? new SetUpLooks(look, time) : null;
 
     /// <summary>Maps everything.</summary>
@@ -48,7 +49,7 @@ internal sealed class PageRoutes(PageParts parts, Gate gate, TimeProvider time, 
         app.MapPost("/alert/{**id}", AnswerAsync);
         app.MapGet("/spraying", SprayingAsync);
         app.MapGet("/set-up", SetUpAsync);
-        new SensorsRoutes(parts, _guard, _ask, time).Map(app);
+        new SensorsRoutes(parts, _guard, _ask, _ear).Map(app);
         Show(app, "/weather", (visit, now, context) => Pages.Weather.Create(WeatherPage.Of(visit, now, context.Request.Query["days"])));
         Show(
             app,
@@ -168,9 +169,8 @@ internal sealed class PageRoutes(PageParts parts, Gate gate, TimeProvider time, 
         if (look is not null)
             await Task.WhenAny(look, Task.Delay(LookPatience, time, context.RequestAborted)).ConfigureAwait(false);
         var isThere = look is { IsCompleted: true };
-        await context.SendAsync(
-            Pages.SetUp.Create(
-                SetUpPage.Of(visit, leaf, isThere ? await look!.ConfigureAwait(false) : null, look is not null))).ConfigureAwait(false);
+        var found = isThere ? await look!.ConfigureAwait(false) : null;
+        await context.SendAsync(Pages.SetUp.Create(SetUpPage.Of(visit, leaf, found, look is not null, _ear))).ConfigureAwait(false);
     }
 
     private async Task AnswerAsync(HttpContext context)
@@ -188,7 +188,9 @@ internal sealed class PageRoutes(PageParts parts, Gate gate, TimeProvider time, 
             context.GoTo(AlertPage.PathOf(visit, Id(context)));
     }
 
-    private Task NotFoundAsync(HttpContext context) => FaultAsync(context, StatusCodes.Status404NotFound, "fault.not-here");
+    private Task NotFoundAsync(HttpContext context) => Problems.IsForPrograms(context.Request)
+        ? Problems.SendAsync(context, StatusCodes.Status404NotFound, "There is no such address; /api/openapi.json names all there are.")
+        : FaultAsync(context, StatusCodes.Status404NotFound, "fault.not-here");
 
     private Task FaultAsync(HttpContext context, int status, string key) => _guard.FaultAsync(context, status, key);
 }

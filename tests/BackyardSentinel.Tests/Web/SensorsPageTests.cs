@@ -241,8 +241,10 @@ public sealed class SensorsPageTests
                 return Task.FromResult(new SetUpLook(
                     Morning,
                     "/etc/garden.yaml",
+                    GardenFileReader.ReadText("garden.yaml", PageGarden.Wall).Garden,
                     [],
                     [Sentence.InEnglish("south-wall/white-peach: no chill_need given; <i>62.5</i> chill portions are taken.")],
+                    new LinesToAdd("/etc/words.liquid", "alert.<i>x</i> = X"),
                     [
                         new FoundThing($"disk", Finding.Fine, $"The disk of the store has 900 MB left.", null),
                         new FoundThing(
@@ -260,13 +262,42 @@ public sealed class SensorsPageTests
 
         Assert.Equal(1, looks);
         Assert.Equal("2 things to look at, of 3.", Text(page.QuerySelector("h1")!));
-        Assert.Equal(["Wrong", "Worth a look", "The garden file, /etc/garden.yaml"], page.QuerySelectorAll("main h2").Select(Text));
+        Assert.Equal(
+            ["Wrong", "Worth a look", "The garden file, /etc/garden.yaml", "To add to /etc/words.liquid"],
+            page.QuerySelectorAll("main h2").Select(Text));
+        Assert.Contains("It can be used at the next start: 1 site, 3 series, 2 plantings.", Text(page.Body!), StringComparison.Ordinal);
+        Assert.Contains("Broker 127.0.0.1, port 1883; database", Text(page.Body!), StringComparison.Ordinal);
+        Assert.Equal("alert.<i>x</i> = X", Text(page.QuerySelector("main pre")!));
         Assert.Equal("Set it.", Text(page.QuerySelector("dd b")!));
         Assert.Contains("<i>62.5</i>", Text(page.QuerySelector("main ul")!), StringComparison.Ordinal);
         Assert.Empty(page.QuerySelectorAll("main form"));
         house.Time.Advance(TimeSpan.FromSeconds(61));
         await house.GetAsync("/set-up");
         Assert.Equal(2, looks);
+    }
+
+    [Fact]
+    public async Task What_was_heard_stands_in_the_set_up_as_lines_to_paste()
+    {
+        await using var house = await PageHouse.OpenAsync(Wall with
+        {
+            Examine = _ => Task.FromResult(new SetUpLook(Morning, "garden.yaml", null, [], [], null, [])),
+            Listen = (heard, length, end) =>
+            {
+                heard("shed/leaf", Encoding.UTF8.GetBytes("""{"leaf_wetness": 12}"""), false);
+                return Task.FromResult<IReadOnlyList<Sentence>>([]);
+            },
+        });
+
+        var before = await house.GetAsync("/set-up");
+        Assert.Equal("/sensors/listen", before.QuerySelector("main form")!.GetAttribute("action"));
+        Assert.Empty(before.QuerySelectorAll("main pre"));
+        await house.PostAsync("/sensors/listen");
+        await EventuallyAsync(house, "one message.");
+        var page = await house.GetAsync("/set-up");
+
+        Assert.Equal(["The garden file, garden.yaml", "Sensors that it does not read yet"], page.QuerySelectorAll("main h2").Select(Text));
+        Assert.Contains("topic: shed/leaf", page.QuerySelector("main pre")!.TextContent, StringComparison.Ordinal);
     }
 
     [Fact]

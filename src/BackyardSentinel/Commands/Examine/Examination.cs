@@ -99,6 +99,7 @@ public static class Examination
         return new SetUpLook(
             at,
             path,
+            faultOfWords is null ? file : null,
             [
                 .. problems.Where(problem => !problem.IsNote).Select(Line),
                 .. faultOfWords is null ? [] : new[] { Sentence.InEnglish(faultOfWords) },
@@ -108,6 +109,7 @@ public static class Examination
                 .. (file ?? garden).Sites.SelectMany(CheckCommand.Needs),
                 .. gaps?.Says ?? [],
             ],
+            gaps is { ToAdd: { Length: > 0 } lines } ? new LinesToAdd(gaps.File, lines) : null,
             found);
     }
 

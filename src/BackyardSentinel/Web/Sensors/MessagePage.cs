@@ -36,7 +36,24 @@ public sealed record MessageView(
 /// <param name="What">What it is, how sure that is, and what it gives.</param>
 /// <param name="Doubts">What to look at.</param>
 /// <param name="Block">Its lines for the garden file.</param>
-public sealed record ProposalView(string What, IReadOnlyList<Sentence> Doubts, string Block);
+public sealed record ProposalView(string What, IReadOnlyList<Sentence> Doubts, string Block)
+{
+    /// <summary>Puts a proposal into words.</summary>
+    /// <param name="proposal">The proposal.</param>
+    /// <param name="words">The words.</param>
+    internal static ProposalView Of(SeriesProposal proposal, PageWords words) => new(
+        words.Say(
+            "message.proposed",
+            ("sure", words.Say("message.sure." + proposal.Guess.Sureness.Word())),
+            ("gives", words.Say(proposal.GivesInWords))),
+        proposal.Doubts,
+        string.Join('\n', proposal.Block.Lines));
+}
+
+/// <summary>The part of a page that shows one of them.</summary>
+/// <param name="Series">The series.</param>
+/// <param name="Words">The words.</param>
+public sealed record ProposedView(ProposalView Series, PageWords Words);
 
 /// <summary>What do my sensors send? Shows what one message gives, as the command <c>listen</c> does.</summary>
 internal static class MessagePage
@@ -116,16 +133,7 @@ internal static class MessagePage
                         ("value", one.Value is { } value ? words.Value(one.Series.Quantity, value) : words.Say("message.none"))),
                     one.Remarks)),
             ],
-            Proposed =
-            [
-                .. result.Proposed.Select(one => new ProposalView(
-                    words.Say(
-                        "message.proposed",
-                        ("sure", words.Say("message.sure." + one.Guess.Sureness.Word())),
-                        ("gives", words.Say(one.GivesInWords))),
-                    one.Doubts,
-                    string.Join('\n', one.Block.Lines))),
-            ],
+            Proposed = [.. result.Proposed.Select(one => ProposalView.Of(one, words))],
             Others =
                 [
                     .. result.Others.Take(MostOthers).Select(one => (

@@ -5,13 +5,11 @@ namespace BackyardSentinel.Web.Sensors;
 /// <param name="parts">What the page is made from.</param>
 /// <param name="guard">Knows whose visit it is.</param>
 /// <param name="ask">Asks the loop.</param>
-/// <param name="time">The clock.</param>
-internal sealed class SensorsRoutes(PageParts parts, Guard guard, LoopQuestion ask, TimeProvider time)
+/// <param name="ear">Listens; <c>null</c>: there is no broker to listen to.</param>
+internal sealed class SensorsRoutes(PageParts parts, Guard guard, LoopQuestion ask, SensorEar? ear)
 {
     /// <summary>While it is listened the browser looks again so often, s.</summary>
     private const string LookAgain = "5";
-
-    private readonly SensorEar? _ear = parts.Listen is { } hear ? new SensorEar(parts.Garden, hear, time) : null;
 
     /// <summary>Maps them.</summary>
     /// <param name="app">Where to.</param>
@@ -20,12 +18,12 @@ internal sealed class SensorsRoutes(PageParts parts, Guard guard, LoopQuestion a
         app.MapGet(Leaves.PathOf(Chapter.Sensors), ShowAsync);
         app.MapGet(MessagePage.Path, context => MessageAsync(context, "", ""));
         app.MapPost(MessagePage.Path, ReadAsync);
-        if (_ear is null)
+        if (ear is null)
             return;
-        app.Lifetime.ApplicationStopping.Register(_ear.Dispose);
+        app.Lifetime.ApplicationStopping.Register(ear.Dispose);
         app.MapPost(MessagePage.ListenPath, context =>
         {
-            _ear.Listen();
+            ear.Listen();
             context.GoTo(guard.VisitOf(context).Link(MessagePage.Path));
             return Task.CompletedTask;
         });
@@ -51,8 +49,8 @@ internal sealed class SensorsRoutes(PageParts parts, Guard guard, LoopQuestion a
         var (leaf, at) = await ask
             .AskAsync(now => (Leaves.Of(visit, now, Chapter.Sensors, visit.Words.Say("message")), now.At), context.RequestAborted)
             .ConfigureAwait(false);
-        if (message.Length == 0 && _ear?.Now() is { IsRunning: true })
+        if (message.Length == 0 && ear?.Now() is { IsRunning: true })
             context.Response.Headers["Refresh"] = LookAgain;
-        await context.SendAsync(Pages.Message.Create(MessagePage.Of(visit, leaf, topic, message, _ear, at))).ConfigureAwait(false);
+        await context.SendAsync(Pages.Message.Create(MessagePage.Of(visit, leaf, topic, message, ear, at))).ConfigureAwait(false);
     }
 }

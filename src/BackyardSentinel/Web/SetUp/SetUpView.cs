@@ -1,4 +1,8 @@
+using System.Globalization;
+using BackyardSentinel.Configuration;
 using BackyardSentinel.Contract;
+using BackyardSentinel.Delivery;
+using BackyardSentinel.Web.Sensors;
 using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Web.SetUp;
@@ -10,8 +14,12 @@ namespace BackyardSentinel.Web.SetUp;
 /// <param name="Lines">What belongs to it, a sentence each.</param>
 /// <param name="Groups">What was found, the worst first.</param>
 /// <param name="FileTitle">The garden file.</param>
-/// <param name="Faults">Why it could not be used at the next start.</param>
+/// <param name="Holds">What it holds, a sentence each; empty: it could not be used at the next start.</param>
+/// <param name="Faults">Why it could not be used.</param>
 /// <param name="Notes">What is to be noted of it.</param>
+/// <param name="WordsToAdd">What the garden's file of words lacks; <c>null</c>: nothing.</param>
+/// <param name="Proposed">Series that it could have by what was heard last; <c>null</c>: nobody listened.</param>
+/// <param name="ListenPath">Where listening is asked for; <c>null</c>: it is not to be had here, or goes on already.</param>
 public sealed record SetUpView(
     Leaf Leaf,
     string Headline,
@@ -19,8 +27,12 @@ public sealed record SetUpView(
     IReadOnlyList<string> Lines,
     IReadOnlyList<FoundGroup> Groups,
     string FileTitle,
+    IReadOnlyList<string> Holds,
     IReadOnlyList<Sentence> Faults,
-    IReadOnlyList<Sentence> Notes);
+    IReadOnlyList<Sentence> Notes,
+    LinesToAdd? WordsToAdd,
+    IReadOnlyList<ProposalView>? Proposed,
+    string? ListenPath);
 
 /// <summary>Things that were found alike.</summary>
 /// <param name="Title">How they are.</param>
@@ -36,9 +48,11 @@ internal static class SetUpPage
     /// <param name="leaf">What stands round it.</param>
     /// <param name="look">What was found; <c>null</c>: it is not looked at here, or the look is under way.</param>
     /// <param name="isUnderWay">The look is under way.</param>
-    public static SetUpView Of(Visit visit, Leaf leaf, SetUpLook? look, bool isUnderWay)
+    /// <param name="ear">Listens; <c>null</c>: there is no broker to listen to.</param>
+    public static SetUpView Of(Visit visit, Leaf leaf, SetUpLook? look, bool isUnderWay, SensorEar? ear)
     {
         var words = visit.Words;
+        var heard = ear?.Now();
         if (look is null)
             return new SetUpView(
                 leaf,
@@ -48,7 +62,11 @@ internal static class SetUpPage
                 [],
                 "",
                 [],
-                []);
+                [],
+                [],
+                null,
+                null,
+                null);
         var groups = new[] { Finding.Wrong, Finding.Look, Finding.Unknown, Finding.Fine }
             .Select(finding => (finding, Things: look.Things.Where(one => one.Result == finding).ToList()))
             .Where(one => one.Things.Count > 0)
@@ -67,7 +85,25 @@ internal static class SetUpPage
             [words.Say("set-up.edits-nothing")],
             groups,
             words.Say("set-up.file", ("file", look.File)),
+            look.Usable is { } garden ? Holds(words, garden) : [],
             look.Faults,
-            look.Notes);
+            look.Notes,
+            look.WordsToAdd,
+            heard is null ? null : [.. heard.Result.Proposed.Select(one => ProposalView.Of(one, words))],
+            ear is null || heard is { IsRunning: true } ? null : visit.Link(MessagePage.ListenPath));
     }
+
+    private static IReadOnlyList<string> Holds(PageWords words, GardenFile garden) =>
+    [
+        words.Say(
+            "set-up.holds",
+            ("sites", words.Count("set-up.sites", garden.Sites.Count)),
+            ("series", words.Count("set-up.series", garden.Series.Count)),
+            ("plantings", words.Count("set-up.plantings", garden.Sites.Sum(site => site.Plantings.Count)))),
+        words.Say(
+            garden.Broker.Embedded ? "set-up.embedded" : "set-up.broker",
+            ("broker", garden.Broker.Host),
+            ("port", garden.Broker.Port.ToString(CultureInfo.InvariantCulture)),
+            ("store", garden.Store.Path)),
+    ];
 }

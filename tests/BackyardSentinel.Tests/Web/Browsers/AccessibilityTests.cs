@@ -60,8 +60,10 @@ public sealed class AccessibilityTests(Chromium chromium)
             Examine = _ => Task.FromResult(new SetUpLook(
                 garden.Now,
                 "garden.yaml",
+                null,
                 [],
                 [Sentence.InEnglish("Line 4: a note.")],
+                new LinesToAdd("words.liquid", "a line = that is not there"),
                 [
                     new FoundThing($"clock", Finding.Wrong, $"It is wrong.", $"Set it."),
                     new FoundThing($"disk", Finding.Fine, $"It has room.", null),
