@@ -65,7 +65,7 @@ public static class PlanAnswer
             return notYet
                 ?? new Clause(
                     looksFirst
-                        ? names => LookFirst(names, $"spray {products}; without a fresh forecast no hours can be named")
+                        ? names => LookFirst(planting, names, $"spray {products}; without a fresh forecast no hours can be named")
                         : names => $"spray {products} on {names}; without a fresh forecast no hours can be named",
                     lastDay);
         var slots = plan
@@ -93,7 +93,7 @@ public static class PlanAnswer
         looksFirst |= planting.BudSwell is { } swell && best.Start >= span.StartOf(swell.Early);
         return new Clause(
             looksFirst
-                ? names => LookFirst(names, $"spray {same} on {When(request, best)}")
+                ? names => LookFirst(planting, names, $"spray {same} on {When(request, best)}")
                 : names => $"spray {same} on {names} on {When(request, best)}",
             lastDay);
 
@@ -102,8 +102,10 @@ public static class PlanAnswer
             .Select(one => one.Reason);
     }
 
-    private static Sentence LookFirst(Sentence names, Sentence then) => $"look at the buds of {names} first; if they are still closed, "
-        + $"{then}";
+    private static Sentence LookFirst(PlanPlanting planting, Sentence names, Sentence then) =>
+        planting is { StageIsSeen: true, Stage: { } code } && SprayStage.BudsSwell(code)
+            ? (Sentence)$"the buds of {names} swell, so it is the last moment: if none shows green yet and the label allows it, {then}"
+            : $"look at the buds of {names} first; if they are still closed, {then}";
 
     /// <summary>Buds that nobody has seen shut lately may have moved.</summary>
     private static bool IsDoubtful(PlanPlanting planting, DateOnly today) =>

@@ -23,6 +23,9 @@ public sealed record PlanPlanting
     /// <summary>BBCH stage now, 0–99.</summary>
     public int? Stage { get; init; }
 
+    /// <summary>The grower saw that stage; otherwise it is reckoned.</summary>
+    public bool StageIsSeen { get; init; }
+
     /// <summary>When its leaf buds are expected to swell.</summary>
     public ExpectedSwell? BudSwell { get; init; }
 

@@ -20,6 +20,10 @@ public static class SpraySafety
     public static Sentence InOneBreath { get; } = $"{Label} Gloves, eye protection; no bees, no open blossom; people and pets away; "
         + $"from the ground.";
 
+    private static readonly Sentence Clothes = $"Gloves, eye protection, long sleeves and trousers, closed shoes. "
+        + $"Wash hands and face afterwards, and the clothes apart from others.";
+    private static readonly Sentence FromTheGround =
+        $"Spray from the ground, not from a ladder, and never overhead without face protection.";
     private static readonly Sentence Harvest = $"Keep the label's days before harvest; eat no fruit before that.";
     private static readonly Sentence Bees = $"Not on open blossom or where bees fly. Nothing into ponds, streams or drains.";
     private static readonly Sentence Copper = $"Copper stays in the soil for good and harms life in water; spray no more than it takes.";
@@ -36,10 +40,9 @@ public static class SpraySafety
         List<Sentence> safety =
         [
             Label,
-            $"Gloves, eye protection, long sleeves and trousers, closed shoes. Wash hands and face afterwards, "
-                + $"and the clothes apart from others.",
+            Clothes,
             $"People and pets stay away until it has dried and the label's time has passed.",
-            $"Spray from the ground, not from a ladder, and never overhead without face protection.",
+            FromTheGround,
             $"Take animals, their feed and toys away from under the tree, and cover what is eaten there, such as salad and herbs.",
             Bees,
             Harvest,
@@ -65,7 +68,8 @@ public static class SpraySafety
     public static IEnumerable<Sentence> ForMix(SprayProduct product, UnitSystem units)
     {
         var (active, label) = (product.Active, product.Label);
-        yield return $"{Label} Where they differ from this, they hold.";
+        yield return Label;
+        yield return $"Where label or rules differ from what stands here, they hold.";
         if (product.IsTemplate)
             yield return $"These are generic figures, not your product's: check every one against your label.";
         if (active == ActiveIngredient.LimeSulfur)
@@ -78,8 +82,8 @@ public static class SpraySafety
         }
         else
         {
-            yield return $"Wear gloves and eye protection, long sleeves and trousers and closed shoes; mix upwind. "
-                + $"Wash hands and face afterwards.";
+            yield return Clothes;
+            yield return $"Mix upwind.";
         }
 
         if (active == ActiveIngredient.Bordeaux)
@@ -105,7 +109,7 @@ public static class SpraySafety
         yield return label.PreHarvestDays is { } days
             ? $"No fruit is picked for {days} days after the last spray; eat none before that."
             : Harvest;
-        yield return $"Spray from the ground, not from a ladder.";
+        yield return FromTheGround;
         if (label.MinTemperatureC is { } low)
             yield return $"Not below {new Figure(units.Temperature(low))}.";
         if (label.MaxTemperatureC is { } high)

@@ -11,7 +11,7 @@ public class SpraySafetyTests
     [
         ("DANGER: lime sulfur", active => active == ActiveIngredient.LimeSulfur),
         ("acids or acid fertiliser: poisonous gas", active => active == ActiveIngredient.LimeSulfur),
-        ("Wear gloves and eye protection", active => active != ActiveIngredient.LimeSulfur),
+        ("Gloves, eye protection", active => active != ActiveIngredient.LimeSulfur),
         ("corrosive and stains", active => active == ActiveIngredient.Bordeaux),
         ("Never on apricot", active => active is ActiveIngredient.LimeSulfur or ActiveIngredient.Sulfur),
         (

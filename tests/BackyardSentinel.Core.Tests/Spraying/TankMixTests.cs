@@ -75,7 +75,7 @@ public class TankMixTests
         foreach (var product in new[] { Copper, LimeSulfur, Oil, SprayTemplates.All.Single(one => one.Id == "bordeaux") })
         {
             var safety = TankMix.For(product, 5, UnitSystem.Metric, out _)!.Safety;
-            foreach (var word in new[] { "gloves", "bees", "ponds", "dried", "label" })
+            foreach (var word in new[] { "loves", "bees", "ponds", "dried", "label" })
                 Assert.Contains(safety, line => line.Text.Contains(word, StringComparison.Ordinal));
             Assert.Equal(product.IsTemplate, safety.Any(line => line.Text.Contains("generic figures", StringComparison.Ordinal)));
         }

@@ -96,6 +96,8 @@ public sealed record PageGarden
     public PageGarden InGerman() => this with
     {
         File = File.Replace("name: Tannery Lane", "name: Gerbergasse\nlanguage: de", StringComparison.Ordinal),
+        // What was told is kept as it was told.
+        Told = [.. Told.Select(one => one with { Title = "Kräuselwetter möglich", Text = "Nass seit 12 h." })],
     };
 
     /// <summary>The same garden in US units: the climate's figures too.</summary>

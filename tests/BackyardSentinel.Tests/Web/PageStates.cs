@@ -1,9 +1,14 @@
+using BackyardSentinel.Alerting;
+using BackyardSentinel.Contract;
+using BackyardSentinel.Infection;
 using BackyardSentinel.Weather;
+using BackyardSentinel.Web.SetUp;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Web;
 
 /// <summary>
-/// Every state in which the page Now can stand, each as an invented garden whose readings lead there: for tests of what it says, for
+/// Every state in which a page can stand, each as an invented garden whose readings lead there: for tests of what it says, for
 /// browsers, and to be looked at.
 /// </summary>
 internal static class PageStates
@@ -12,6 +17,9 @@ internal static class PageStates
 
     /// <summary>08:20 of a spring day there.</summary>
     private static readonly DateTimeOffset Spring = new(2027, 3, 4, 7, 20, 0, TimeSpan.Zero);
+
+    /// <summary>01:20 of the day on which a season begins there.</summary>
+    private static readonly DateTimeOffset Autumn = new(2027, 8, 31, 23, 20, 0, TimeSpan.Zero);
 
     private static readonly JournalEntry[] Swollen =
     [
@@ -56,7 +64,84 @@ internal static class PageStates
                 ],
             Past = [.. Hourly(new DateTimeOffset(2027, 7, 20, 7, 0, 0, TimeSpan.Zero), 12 * 24, 24, 55)],
         },
+        ["late"] = InSpring(Dry(Spring, 60)) with { Now = Spring, Journal = [.. Swollen, .. LastYear] },
+        ["told"] = InSpring([.. Dry(Spring.AddHours(-14), 48), .. Wet(Spring, 14)]) with { Told = [Message] },
+        ["long-us"] = InSpring([.. Dry(Spring.AddHours(-14), 48), .. Wet(Spring, 14)]) with
+        {
+            File = PageGarden.InUsUnits(PageGarden.Wall)
+                .Replace("variety: Cellar White", "name: Pesca bianca della parete sud presso la vecchia lavanderia\n"
+                    + "        variety: Tardiva Bianca della Valle Inferiore", StringComparison.Ordinal)
+                .Replace("name: The blue tub", "name: Poltiglia Azzurra del torchio dietro la cantina", StringComparison.Ordinal),
+        },
+        ["autumn"] = new()
+        {
+            Now = Autumn,
+            Past = [.. Seasons(Autumn.AddMonths(-11), Autumn.AddMinutes(-20))],
+            Journal = [.. Swollen, new ScoutEntry(0, Site, Peach, new DateOnly(2027, 4, 20), 20, 2, SymptomStage.Puckered)],
+        },
+        ["seasons"] = new()
+        {
+            Now = Spring,
+            Past = [.. Seasons(new DateTimeOffset(2025, 9, 20, 0, 0, 0, TimeSpan.Zero), Spring.AddMinutes(-20))],
+            Journal = [.. LastYear, .. Swollen, Copper],
+        },
+        ["to-mend"] = InSpring(Dry(Spring, 60)) with
+        {
+            Examine = _ => Task.FromResult(new SetUpLook(
+                Spring,
+                "/etc/backyard-sentinel/garden.yaml",
+                GardenFileReader.ReadText("garden.yaml", PageGarden.Wall).Garden,
+                [],
+                [Sentence.InEnglish("Line 46: the figures of fixed-copper are only a beginning.")],
+                new LinesToAdd("/etc/backyard-sentinel/words.liquid", "tree.next = Next"),
+                [
+                    new FoundThing($"clock", Finding.Wrong, $"This computer's clock says 1970-01-01.", $"Set it."),
+                    new FoundThing($"broker keeps", Finding.Look, $"The broker forgets when it restarts.", $"Let it keep."),
+                    new FoundThing($"disk", Finding.Fine, $"The disk of the store has 900 MB left.", null),
+                ])),
+        },
     };
+
+    private static AlertMessage Message => new(
+        "south-wall-white-peach-risk-20270303t220000z",
+        "south-wall/white-peach/level",
+        Site,
+        [Peach],
+        "level",
+        Level.Possible,
+        Urgency.High,
+        Spring.AddHours(-2),
+        Spring.AddHours(22),
+        "Curl weather possible at south-wall",
+        "Wet for 12 h, 4 mm, 9 °C. The leaf buds of white-peach are open.",
+        AlertMessage.NoFacts);
+
+    private static JournalEntry[] LastYear =>
+    [
+        new SprayEntry(0, Site, Peach, new DateOnly(2025, 11, 25), "winter-copper", 7),
+        new StageEntry(0, Site, Peach, new DateOnly(2026, 3, 2), 1),
+        new ScoutEntry(0, Site, Peach, new DateOnly(2026, 4, 25), 20, 5, SymptomStage.Puckered),
+        new PickEntry(0, Site, Peach, new DateOnly(2026, 4, 26)),
+    ];
+
+    /// <summary>
+    /// A year's course, hour by hour: 11 °C in the mean, 9 °C more or less by the season and 4 °C by the hour, and one day in sixteen
+    /// wet.
+    /// </summary>
+    private static IEnumerable<ArrivedMessage> Seasons(DateTimeOffset from, DateTimeOffset until)
+    {
+        for (var at = from; at <= until; at = at.AddHours(1))
+        {
+            var air = 11 - (9 * Math.Cos((at.DayOfYear - 20) / 365.0 * Math.Tau)) - (4 * Math.Cos((at.Hour - 3) / 24.0 * Math.Tau));
+            var isWet = at.DayOfYear % 16 == 0;
+            yield return PageGarden.Message(
+                "garden/climate",
+                FormattableString.Invariant(
+                    $"{{\"at\":{at.ToUnixTimeSeconds()},\"air\":{air:0.0},\"humidity\":{(isWet ? 97 : 66 + (at.Hour % 8))}}}"));
+            yield return PageGarden.Message(
+                "garden/rain", FormattableString.Invariant($"{{\"at\":{at.ToUnixTimeSeconds()},\"mm\":{(isWet ? 0.4 : 0)}}}"));
+        }
+    }
 
     /// <summary>
     /// A spring of two wet spells, looks after them, and two rules of the grower's own beside the published ones; trees and rules

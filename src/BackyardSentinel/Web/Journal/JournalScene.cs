@@ -3,7 +3,6 @@ using BackyardSentinel.Live;
 using BackyardSentinel.Planning;
 using BackyardSentinel.Storage;
 using BackyardSentinel.Units;
-using BackyardSentinel.Watching;
 using BackyardSentinel.Web.Now;
 
 namespace BackyardSentinel.Web.Journal;
@@ -75,15 +74,11 @@ internal sealed record JournalState(
                     .Select(one => one.Planting),
             ],
             visit.Words.Say(PlanAnswer.Of(request, plan)),
-            watch.Plantings.ToDictionary(one => one.Planting.Id, one => Judgement(visit, now, one)),
+            watch.Plantings.ToDictionary(
+                one => one.Planting.Id, one => (NowTree.LevelText(visit.Words, one.Risk), NowTree.Lines(visit, now, one)[0])),
             now.Journal.Select(one => one.Number).ToHashSet());
     }
 
-    private static (string Level, string Why) Judgement(Visit visit, GardenNow now, PlantingWatch planting)
-    {
-        var tree = NowTree.Of(visit, now, planting);
-        return (tree.LevelText, tree.Lines[0]);
-    }
 }
 
 /// <summary>Curl from an earlier window may show.</summary>

@@ -118,12 +118,17 @@ internal static class NowHeadline
         var words = visit.Words;
         var plan = now.PlanOf(visit.Site.Id).Plan;
         // The spray before the buds swell is the one not to miss.
-        var due = plan.Plantings.SelectMany(planting => planting.Due).Where(one => one.By is not null && one.What != DueTask.LookAtCover)
-            .MinBy(one => (one.What == DueTask.LeafFall, one.By));
+        var dues = plan.Plantings.SelectMany(planting => planting.Due)
+            .Where(one => one.By is not null && one.What != DueTask.LookAtCover)
+            .OrderBy(one => one.By)
+            .ToList();
+        var due = dues.Find(one => one.What != DueTask.LeafFall) ?? dues.FirstOrDefault();
         if (plan.Slots.Where(slot => slot.Rank == 1).MinBy(slot => slot.Start) is { } slot)
             lines.Add(words.Say("now.winter.hours", ("from", words.Moment(slot.Start)), ("to", words.Clock(slot.End))));
         if (due?.By is not { } by)
             return (words.Say("now.winter"), lines);
+        if (dues[0] != due && dues[0] is { What: DueTask.LeafFall, By: { } before })
+            lines.Insert(0, words.Say("now.winter.before", ("day", words.Date(before))));
         var days = by.DayNumber - words.DayOf(now.At).DayNumber;
         return (
             due.What == DueTask.Shelter ? words.Count("now.winter.shelter", days, ("day", words.Date(by)))

@@ -1,6 +1,7 @@
 using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Live;
+using BackyardSentinel.Phenology;
 using BackyardSentinel.Watching;
 using BackyardSentinel.Web.Alerts;
 
@@ -22,6 +23,7 @@ internal static class NowPage
         var lead = Lead(watch);
         var isCovered = lead?.Risk is { Level: >= Level.Possible, Cover: Cover.Fresh };
         var (headline, lines) = NowHeadline.Of(visit, now, lead);
+        var outlook = new SwellOutlook(visit.Site, watch.PastDays, watch.LastInterval is not null, now.FreshForecast, now.At);
         return new NowView(
             leaf,
             leaf.Level,
@@ -32,7 +34,7 @@ internal static class NowPage
             AsOf(visit, now),
             watch.LastInterval is null ? [] : NowTodo.Of(visit, now),
             Needs(visit, watch, lead),
-            [.. watch.Plantings.Select(planting => NowTree.Of(visit, now, planting))],
+            [.. watch.Plantings.Select(planting => NowTree.Of(visit, now, planting, outlook))],
             NowDays.Of(visit, now));
     }
 

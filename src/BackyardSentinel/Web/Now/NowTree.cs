@@ -1,3 +1,4 @@
+using BackyardSentinel.Delivery;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Live;
@@ -10,34 +11,42 @@ namespace BackyardSentinel.Web.Now;
 internal static class NowTree
 {
     /// <summary>The entry.</summary>
-    public static TreeView Of(Visit visit, GardenNow now, PlantingWatch planting)
+    /// <param name="visit">The visit.</param>
+    /// <param name="now">The garden now.</param>
+    /// <param name="planting">The planting.</param>
+    /// <param name="outlook">Looks ahead at the site's stages from now.</param>
+    public static TreeView Of(Visit visit, GardenNow now, PlantingWatch planting, SwellOutlook outlook)
     {
         var (words, tree, risk) = (visit.Words, planting.Planting, planting.Risk);
-        List<(string, string)> facts = [(words.Say("tree.stage"), Stage(visit, planting))];
-        if (Next(visit, planting) is { } next)
+        List<(string, Lazy<string>)> facts = [];
+        Add("tree.stage", Stage(visit, planting));
+        if (Next(visit, planting, outlook) is { } next)
             facts.Add((words.Say("tree.next"), next));
         if (risk.Cover is { } cover)
-            facts.Add((words.Say("tree.cover"), CoverText(visit, planting, cover)));
+            Add("tree.cover", CoverText(visit, planting, cover));
         if (planting.Shelter.OnSince(words.DayOf(now.At)) is { } since)
-            facts.Add((words.Say("tree.shelter"), words.Say("tree.shelter.since", ("day", words.Day(since)))));
+            Add("tree.shelter", words.Say("tree.shelter.since", ("day", words.Day(since))));
         var others = risk.Opinions.Where(one => one.Key != visit.Site.LevelRule).ToList();
         if (others.Count > 0 && risk.Level != Level.Unknown && risk.Susceptibility > 0)
-            facts.Add((
-                words.Say("tree.opinions"),
-                string.Join(", ", others.Select(one => $"{words.Rule(one.Key)} {words.Level(one.Value)}"))));
+            Add("tree.opinions", string.Join(", ", others.Select(one => $"{words.Rule(one.Key)} {words.Level(one.Value)}")));
         return new TreeView(
             tree.Id,
             tree.Called,
             Kind(visit, tree),
             risk.Level,
             risk is { Level: >= Level.Possible, Cover: Cover.Fresh },
-            risk is { StageSure: false, Level: >= Level.Building }
-                ? words.Say("tree.if-open", ("level", words.Level(risk.Level)))
-                : words.Level(risk.Level),
+            LevelText(words, risk),
             risk.Level == Level.Unknown ? "" : words.Say("level.number", ("number", words.Number((int)risk.Level))),
             Lines(visit, now, planting),
             facts);
+
+        void Add(string name, string value) => facts.Add((words.Say(name), new Lazy<string>(value)));
     }
+
+    /// <summary>The level's word, and whether it holds only if the buds have opened.</summary>
+    public static string LevelText(PageWords words, PlantingRisk risk) => risk is { StageSure: false, Level: >= Level.Building }
+        ? words.Say("tree.if-open", ("level", words.Level(risk.Level)))
+        : words.Level(risk.Level);
 
     /// <summary>Variety, kind, number of trees.</summary>
     public static string Kind(Visit visit, Planting tree)
@@ -47,7 +56,8 @@ internal static class NowTree
         return tree.Variety is { } variety ? $"{variety}, {kind}, {trees}" : $"{kind}, {trees}";
     }
 
-    private static List<string> Lines(Visit visit, GardenNow now, PlantingWatch planting)
+    /// <summary>How it stands, a sentence each; never none.</summary>
+    public static IReadOnlyList<string> Lines(Visit visit, GardenNow now, PlantingWatch planting)
     {
         var (words, risk) = (visit.Words, planting.Risk);
         List<string> lines =
@@ -94,20 +104,37 @@ internal static class NowTree
             ("stage", words.Say("stage." + code)));
     }
 
-    /// <summary>The next stage of the leaf buds that the sums have not reached.</summary>
-    private static string? Next(Visit visit, PlantingWatch planting)
+    /// <summary>
+    /// The next stage of the leaf buds that the sums have not reached, and about when; reckoned where the page is drawn, beside the
+    /// loop's thread.
+    /// </summary>
+    private static Lazy<string>? Next(Visit visit, PlantingWatch planting, SwellOutlook outlook)
     {
+        var words = visit.Words;
         if (planting.Stage is not { Model: { } model, Doubt: null }
             || planting.Risk.Susceptibility == 0 && planting.Stage.Open.ClosedOn is not null)
             return null;
         var next = model.DatesOf(BudStage.LeafBudSwell).Expected is null ? BudStage.LeafBudSwell
             : model.DatesOf(BudStage.GreenTip).Expected is null ? BudStage.GreenTip : (BudStage?)null;
-        return next is not { } stage ? null
-            : model.ChillMetOn is null && planting.Stage.Buds != BudState.Open
-                ? visit.Words.Say(
-                    "tree.next.chill",
-                    ("percent", visit.Words.Number(Math.Floor(100 * Math.Min(1, model.ChillSum / model.Needs.ChillNeed)), "0")))
-                : visit.Words.Say("tree.next.stage", ("stage", visit.Words.Say("stage." + stage.Code)));
+        if (next is not { } stage)
+            return null;
+        var chill = model.ChillMetOn is null && planting.Stage.Buds != BudState.Open
+            ? words.Say(
+                "tree.next.chill",
+                ("percent", words.Number(Math.Floor(100 * Math.Min(1, model.ChillSum / model.Needs.ChillNeed)), "0")))
+            : null;
+        var ahead = outlook.StagesOf(model);
+        return new Lazy<string>(() =>
+        {
+            var name = ("stage", words.Say("stage." + stage.Code));
+            var dates = ahead?.Reckon().Stages.First(one => one.Stage == stage).Dates;
+            var about = dates is { Early: { } early, Expected: { } on, Late: { } late }
+                ? words.Say("tree.next.about", name, ("day", words.Day(on)), ("early", words.Day(early)), ("late", words.Day(late)))
+                : null;
+            return chill is null ? about ?? words.Say("tree.next.stage", name)
+                : about is null ? chill
+                : words.Say("tree.next.chill-then", ("chill", chill), ("stage", about));
+        });
     }
 
     private static string CoverText(Visit visit, PlantingWatch planting, Cover cover) =>

@@ -73,4 +73,4 @@ public sealed record TreeView(
     string LevelText,
     string LevelNumber,
     IReadOnlyList<string> Lines,
-    IReadOnlyList<(string Name, string Value)> Facts);
+    IReadOnlyList<(string Name, Lazy<string> Value)> Facts);

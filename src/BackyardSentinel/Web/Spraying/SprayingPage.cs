@@ -44,12 +44,16 @@ internal static class SprayingPage
     private static string Headline(SprayingScene scene)
     {
         var words = scene.Visit.Words;
-        if (scene.Next is not { By: { } by } || scene.FreeFungicides.Count == 0)
+        if (scene.Next is not { By: { } by } next || scene.FreeFungicides.Count == 0)
             return words.Say(PlanAnswer.Of(scene.Request, scene.Plan));
-        var best = scene.Best;
+        var (best, of) = (scene.Best, next.What == DueTask.LeafFall ? "leaf-fall." : "");
         return best is null
-            ? scene.Say("by", ("day", words.Date(by)))
-            : scene.Say("by-best", ("day", words.Date(by)), ("from", words.Moment(best.Start)), ("to", words.Moment(best.End, best.Start)));
+            ? scene.Say(of + "by", ("day", words.Date(by)))
+            : scene.Say(
+                of + "by-best",
+                ("day", words.Date(by)),
+                ("from", words.Moment(best.Start)),
+                ("to", words.Moment(best.End, best.Start)));
     }
 
     private static IReadOnlyList<string> Lines(SprayingScene scene)
