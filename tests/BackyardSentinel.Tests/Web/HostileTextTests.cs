@@ -4,6 +4,8 @@ using BackyardSentinel.Alerting;
 using BackyardSentinel.Contract;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Weather;
+using BackyardSentinel.Web.SetUp;
+using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Web;
 
@@ -31,6 +33,7 @@ public sealed class HostileTextTests(HostileHouses houses) : IClassFixture<Hosti
     [InlineData("/journal/spray")]
     [InlineData("/spraying")]
     [InlineData("/sensors")]
+    [InlineData("/set-up")]
     [InlineData("/alert/x55")]
     public async Task Names_notes_alerts_and_messages_stay_text(string path)
     {
@@ -80,6 +83,24 @@ public sealed class HostileTextTests(HostileHouses houses) : IClassFixture<Hosti
                 Harmless(await PageHouse.ParseAsync(answer));
             }
         }
+    }
+
+    [Fact]
+    public async Task What_was_heard_of_the_broker_stays_text()
+    {
+        await using var house = await PageHouse.OpenAsync(Garden(HostileText.Line));
+        using var begun = await house.PostAsync("/sensors/listen");
+        var page = await house.GetAsync("/sensors/message");
+        for (var i = 0; i < 500 && page.QuerySelector("main pre") is null; i++)
+        {
+            await Task.Delay(20, Ct);
+            page = await house.GetAsync("/sensors/message");
+        }
+
+        Harmless(page);
+        Harmless(await house.GetAsync("/set-up"));
+        Assert.Contains(page.QuerySelectorAll("main pre"), block => block.TextContent.Contains("<x55>", StringComparison.Ordinal));
+        Assert.Contains("x55", page.QuerySelector("[role=status]")!.TextContent, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -146,17 +167,20 @@ public sealed class HostileTextTests(HostileHouses houses) : IClassFixture<Hosti
     internal static PageGarden Garden(string text)
     {
         var spring = PageStates.All["possible"];
+        var file = GardenFileReader.ReadText("garden.yaml", PageGarden.Wall).Garden!;
+        file = file with { Broker = file.Broker with { Host = text }, Store = file.Store with { Path = text } };
+        Sentence says = $"{Sentence.Of(text)} {Sentence.InEnglish(text)}";
         return spring with
         {
             // Longer than a name may be, so that each holds all of the corpus; two of a kind differ.
-            Change = file => file with
+            Change = read => read with
             {
                 Name = text,
-                Series = [.. file.Series.Select(one => one with { Label = text })],
-                Products = [.. file.Products.Select(one => one with { Name = $"{text} {one.Id}" })],
+                Series = [.. read.Series.Select(one => one with { Label = text })],
+                Products = [.. read.Products.Select(one => one with { Name = $"{text} {one.Id}" })],
                 Sites =
                 [
-                    .. file.Sites.Select(site => site with
+                    .. read.Sites.Select(site => site with
                     {
                         Products = [.. site.Products.Select(one => one with { Name = $"{text} {one.Id}" })],
                         Plantings = [.. site.Plantings.Select(one => one with { Name = $"{text} {one.Id}", Variety = text })],
@@ -180,6 +204,25 @@ public sealed class HostileTextTests(HostileHouses houses) : IClassFixture<Hosti
             ],
             Past = [.. spring.Past, PageGarden.Message("garden/rain", $"{{\"mm\":{JsonSerializer.Serialize(text)}}}")],
             Forecast = new Forecast(text, spring.Now.AddHours(-1), [new(spring.Now.AddMinutes(-20), 8, 75, 0)], text, text),
+            Examine = _ => Task.FromResult(new SetUpLook(
+                spring.Now,
+                text,
+                file,
+                [says],
+                [says],
+                new LinesToAdd(text, text),
+                [.. Enum.GetValues<Finding>().Select(one => new FoundThing(says, one, says, says))])),
+            Listen = (take, _, _) =>
+            {
+                foreach (var one in text == Plain ? [Plain] : HostileText.All)
+                {
+                    var json = JsonSerializer.Serialize(one);
+                    foreach (var message in (string[])["{\"temperature\":7.5}", one, $"{{{json}:7.5}}", $"{{\"temperature\":{json}}}"])
+                        take(message == one ? $"payload/{one.Length}" : one, Encoding.UTF8.GetBytes(message), false);
+                }
+
+                return Task.FromResult<IReadOnlyList<Sentence>>([says]);
+            },
         };
     }
 

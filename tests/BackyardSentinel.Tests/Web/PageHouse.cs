@@ -115,8 +115,20 @@ public sealed class PageHouse : IAsyncDisposable
         for (var i = 0; i < steps; i++)
         {
             Time.Advance(TimeSpan.FromMinutes(10));
+            // A question may be answered before what waits is taken, and then the clock would run ahead of it: it would come late.
             foreach (var message in say(Time.GetUtcNow()))
-                await Loop.OfferAsync(message, Ct);
+            {
+                var taken = new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously);
+                await Loop.OfferAsync(new ArrivedMessage(message.Topic, message.Payload, acknowledge: Taken), Ct);
+                await taken.Task.WaitAsync(Ct);
+
+                Task Taken(CancellationToken ct)
+                {
+                    taken.TrySetResult();
+                    return Task.CompletedTask;
+                }
+            }
+
             await Loop.AskAsync(now => now.At, Ct);
         }
     }

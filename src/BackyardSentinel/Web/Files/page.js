@@ -9,6 +9,10 @@ document.addEventListener("input", (event) => {
   }
 });
 
+// Links and the like are the same before and after when they lead to the same place, or say the same.
+const nameOf = (one) => one.getAttribute("href") ?? one.textContent;
+const alike = (one) => [...document.querySelectorAll(one.localName)].filter((other) => nameOf(other) === nameOf(one));
+
 async function renew() {
   if (isWriting() || document.hidden) {
     return;
@@ -18,6 +22,9 @@ async function renew() {
     return;
   }
   const page = new DOMParser().parseFromString(await answer.text(), "text/html");
+  // Whoever goes by keyboard stays where they were.
+  const at = document.activeElement;
+  const place = alike(at).indexOf(at);
   for (const part of ["main", ".contents", ".head"]) {
     const [here, there] = [document.querySelector(part), page.querySelector(part)];
     const open = [...here?.querySelectorAll("details") ?? []].map((one) => one.open);
@@ -26,6 +33,7 @@ async function renew() {
       here.querySelectorAll("details").forEach((one, i) => { one.open = open[i] ?? false; });
     }
   }
+  alike(at)[place]?.focus({ preventScroll: true });
   ready();
 }
 

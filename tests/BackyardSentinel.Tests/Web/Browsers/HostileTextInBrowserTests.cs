@@ -1,10 +1,22 @@
+using static Microsoft.Playwright.Assertions;
+
 namespace BackyardSentinel.Web.Browsers;
 
 /// <summary>
-/// Hostile names, notes, alerts and messages in a real browser: no script runs, and the page's policy has nothing to forbid.
+/// Hostile names, notes, alerts, messages and findings in a real browser: no script runs, the page's policy has nothing to forbid, and
+/// no element or attribute is there that the page does not have of itself.
 /// </summary>
 public sealed class HostileTextInBrowserTests(Chromium chromium)
 {
+    /// <summary>What only text that became markup would have brought.</summary>
+    private const string Strange =
+        """
+        () => [...document.querySelectorAll('*')]
+            .filter(one => one.matches('iframe, base, object, embed, template, math, img, [style], script:not([src="/page.js"])')
+                || [one.localName, ...one.getAttributeNames()].some(name => name.includes('x55') || name.startsWith('on')))
+            .map(one => one.outerHTML.slice(0, 120))
+        """;
+
     [Fact]
     public async Task No_script_of_a_strangers_runs()
     {
@@ -30,11 +42,12 @@ public sealed class HostileTextInBrowserTests(Chromium chromium)
         };
 
         string[] paths =
-            ["/", "/weather", "/year", "/report", "/journal?all=1", "/journal/spray", "/spraying", "/sensors", "/alert/x55"];
+            ["/", "/weather", "/year", "/report", "/journal?all=1", "/journal/spray", "/spraying", "/sensors", "/set-up", "/alert/x55"];
         foreach (var path in paths)
         {
             await page.GotoAsync(path);
             await page.EvaluateAsync("document.querySelectorAll('details').forEach(one => one.open = true)");
+            await LookAsync();
         }
 
         // A message that is shown, through the form as a person would paste it.
@@ -42,9 +55,23 @@ public sealed class HostileTextInBrowserTests(Chromium chromium)
         await page.FillAsync("#topic", "a/topic");
         await page.FillAsync("#message", HostileText.Line);
         await page.ClickAsync("form .btn");
-        await Microsoft.Playwright.Assertions.Expect(page.Locator("main h2").First).ToBeVisibleAsync();
+        await Expect(page.Locator("main h2").First).ToBeVisibleAsync();
+        await LookAsync();
+
+        // And what comes from the broker: each text as a topic, as a message, as the name of a value and as the value.
+        await page.GotoAsync("/sensors/message");
+        await page.ClickAsync("form[action='/sensors/listen'] .btn");
+        await Expect(page.Locator("main pre").First).ToContainTextAsync("topic: ");
+        await Expect(page.Locator("main")).ToContainTextAsync("<x55>");
+        await LookAsync();
+        await page.GotoAsync("/set-up");
+        await Expect(page.Locator("main h3").First).ToBeVisibleAsync();
+        await LookAsync();
 
         Assert.Empty(ran);
         await page.Context.CloseAsync();
+
+        async Task LookAsync() =>
+            ran.AddRange((await page.EvaluateAsync<string[]>(Strange)).Select(element => $"{page.Url} has {element}"));
     }
 }
