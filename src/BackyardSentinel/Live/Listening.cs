@@ -28,7 +28,7 @@ public sealed class Listening
     private bool _wasUp, _settled, _noted, _hasHeard;
     private DateTimeOffset? _deafSince, _told, _looked;
     private DateTimeOffset _lastNote;
-    private DateTimeOffset? _latest;
+    private DateTimeOffset? _latest, _latestBefore;
 
     /// <summary>Begins to listen.</summary>
     /// <param name="time">The clock of waits.</param>
@@ -37,7 +37,8 @@ public sealed class Listening
     /// <param name="latest">The latest time that a reading heard until then speaks of; <c>null</c>: none was heard.</param>
     public Listening(TimeProvider time, Func<bool>? isUp, DateTimeOffset? heardUntil, DateTimeOffset? latest = null)
     {
-        (_time, _isUp, _deafSince, _latest, _unsettledSince) = (time, isUp, heardUntil, latest, time.GetTimestamp());
+        (_time, _isUp, _deafSince, _latest, _latestBefore, _unsettledSince) = (
+            time, isUp, heardUntil, latest, latest, time.GetTimestamp());
         _settled = isUp is null;
     }
 
@@ -56,7 +57,7 @@ public sealed class Listening
     public void Heard(DateTimeOffset time, DateTimeOffset now)
     {
         if (!_settled && now - time > Old) _quietSince = _time.GetTimestamp();
-        if (_deafSince is null && !(time < _latest)) _latest = time;
+        if (!(time < _latest)) _latest = time;
         _hasHeard = true;
     }
 
@@ -77,12 +78,18 @@ public sealed class Listening
         }
 
         // What was heard in a moment between two gaps stands no further into the second than into the first.
-        if (!up && _wasUp) (_settled, _unsettledSince, _deafSince) = (false, _time.GetTimestamp(), _hasHeard ? now : _deafSince ?? now);
+        if (!up && _wasUp)
+        {
+            (_settled, _unsettledSince) = (false, _time.GetTimestamp());
+            if (_hasHeard || _deafSince is null) (_deafSince, _latestBefore) = (now, _latest);
+        }
+
         // The computer slept, or its clock was put on: nothing was heard meanwhile, though the link seems to have stood.
         if (up && _wasUp && now - _looked > Outages.Grace)
         {
             _quietSince = _unsettledSince = _time.GetTimestamp();
-            (_settled, _deafSince) = (false, _deafSince ?? _looked);
+            _settled = false;
+            if (_deafSince is null) (_deafSince, _latestBefore) = (_looked, _latest);
         }
 
         (_wasUp, _looked) = (up, now);
@@ -111,7 +118,7 @@ public sealed class Listening
 
     private DateTimeOffset Begin(DateTimeOffset deafSince)
     {
-        var since = _latest > deafSince && _latest <= deafSince + SiteWatch.LargestLead ? _latest.Value : deafSince;
+        var since = _latestBefore > deafSince && _latestBefore <= deafSince + SiteWatch.LargestLead ? _latestBefore.Value : deafSince;
         return since.AddTicks(-(since.Ticks % TimeSpan.TicksPerMillisecond));
     }
 }

@@ -154,6 +154,20 @@ public sealed class ListeningTests
     }
 
     [Fact]
+    public void So_it_does_where_that_was_heard_while_a_start_caught_up()
+    {
+        var listening = new Listening(_time, () => _isUp, Start.AddMinutes(-40), Start.AddMinutes(-40));
+        Assert.Equal(Start.AddMinutes(-40), listening.Look(Now));
+        var last = Now.AddMilliseconds(3);
+        listening.Heard(last, Now);
+        _isUp = false;
+        listening.Look(Now);
+        _time.Advance(TimeSpan.FromMinutes(16));
+
+        Assert.Equal(last, listening.Look(Now));
+    }
+
+    [Fact]
     public void Each_ten_minutes_it_is_noted_that_the_service_listens_unless_what_was_stored_tells_as_much()
     {
         var listening = new Listening(_time, () => _isUp, null);

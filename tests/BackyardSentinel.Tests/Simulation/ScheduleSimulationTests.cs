@@ -56,6 +56,26 @@ public sealed class ScheduleSimulationTests : IDisposable
             new(ClockWrong, 499971, 1),
             new(AllSpeak, 0, 1),
         ],
+        // What was heard while a start caught up was not among what an outage right after it begins behind.
+        [
+            new(DiskRefuses, 0, 41),
+            new(AnswersLost, 0, 0),
+            new(Kill, 0, 0),
+            new(BrokerLosesPower, 0, 0),
+            new(Silent, 0, 0),
+            new(ImpossibleValue, 0, 0),
+            new(Phone, 0, 0),
+            new(TwoOfOneTime, 0, 0),
+            new(ImpossibleValue, 0, 0),
+            new(WetOrDry, 0, 0),
+            new(AllSpeak, 0, 1),
+            new(AllSpeak, 0, 3),
+            new(Nonsense, 0, 0),
+            new(OtherGarden, 0, 0),
+            new(DiskRefuses, 0, 1),
+            new(KillSending, 0, 0),
+            new(LinkLost, 5, 21),
+        ],
     ];
 
     private readonly ScheduleGround _ground = new();
