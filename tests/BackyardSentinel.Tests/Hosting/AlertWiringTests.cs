@@ -156,6 +156,32 @@ public sealed class AlertWiringTests : IDisposable
         string? Fact(string name) => facts.GetProperty(name).GetString();
     }
 
+    /// <summary>One touch answers a message: what its link leads to is tried in a browser by the journeys.</summary>
+    [Fact]
+    public async Task Each_message_has_the_link_to_its_own_page_in_its_text_and_beside_it()
+    {
+        var ct = TestContext.Current.CancellationToken;
+        await using var peer = await HttpPeer.StartAsync(ct: ct);
+        var garden = Garden($"send_to:\n  - {{id: phone, kind: webhook, url: '{peer.Url}', allow_private: true}}");
+        var page = new PageSettings { Address = new Uri("https://garden.example/") };
+        using var wiring = AlertWiring.Of(garden with { Page = page });
+        var alerts = ExampleAlerts.OfEveryKind();
+
+        foreach (var message in alerts.Select(wiring.Say))
+        {
+            Assert.Equal("https://garden.example/alert/" + Uri.EscapeDataString(message.Id), message.Link);
+            Assert.EndsWith("\n" + message.Link, message.Text, StringComparison.Ordinal);
+        }
+
+        var sent = wiring.Say(alerts[0]);
+        await wiring.Connect(NoTopic, TextWriter.Null, _time, () => true).Single().SendAsync(sent, ct);
+        using var json = JsonDocument.Parse(Assert.Single(peer.Requests).Body);
+        Assert.Equal(sent.Link, json.RootElement.GetProperty("data").GetProperty("link").GetString());
+        // A page that only this computer reaches is no use on a phone.
+        using var local = AlertWiring.Of(garden with { Page = new PageSettings() });
+        Assert.All(alerts.Select(local.Say), message => Assert.Null(message.Link));
+    }
+
     /// <summary>127.0.0.0/8 is loopback (RFC 1122, 3.2.1.3).</summary>
     [Fact]
     public async Task Without_allow_private_the_own_machine_is_not_asked()
