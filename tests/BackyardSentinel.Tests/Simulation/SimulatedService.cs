@@ -144,7 +144,8 @@ internal sealed class SimulatedService : IAsyncDisposable
             return;
         _timeOfSending.Wrong = _time.Wrong;
         _timeOfSending.Advance(later);
-        if (_sending.IsCompleted && _outbox!.OldestOpenMs(0) is not null)
+        // It may have been killed while it sent; who has stopped sending is killed no more.
+        if (_sending.IsCompleted && !IsDead && _outbox!.OldestOpenMs(0) is not null)
             _sending = Task.Run(() => _sender.SettleAsync(_stopSending.Token));
         Spin(() => _sending.IsCompleted || _timeOfSending.IsWaitedFor);
         if (_sending.IsFaulted && !IsDead)
