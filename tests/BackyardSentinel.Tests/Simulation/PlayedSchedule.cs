@@ -97,7 +97,8 @@ internal sealed class PlayedSchedule(SimulatedGarden garden, GardenFile other, R
                 break;
             case What.ImpossibleValue:
                 var at = _sensors.NextMs();
-                garden.Broker.Take(garden.Say(device, device.Says(9999, at), device.TellsTime ? at : null, 9999, true));
+                var impossible = SimulatedDevice.Impossible;
+                garden.Broker.Take(garden.Say(device, device.Says(impossible, at), device.TellsTime ? at : null, impossible, true));
                 break;
             case What.SensorClockWrong:
                 var wrong = _sensors.NextMs() + (one.By * 3_600_000L) + 1;

@@ -76,6 +76,12 @@ public sealed class ScheduleSimulationTests : IDisposable
             new(KillSending, 0, 0),
             new(LinkLost, 5, 21),
         ],
+        // What a sensor says whose clock is ahead counts then, if that is past when it comes.
+        [
+            new(Stop, 0, 432),
+            new(Says, 2, 0),
+            new(SensorClockWrong, 0, 4),
+        ],
     ];
 
     private readonly ScheduleGround _ground = new();

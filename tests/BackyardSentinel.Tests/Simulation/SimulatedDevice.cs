@@ -6,6 +6,9 @@ namespace BackyardSentinel.Simulation;
 /// <param name="TellsTime">It names the time of its readings; otherwise they count when they come.</param>
 internal sealed record SimulatedDevice(string Site, Quantity Quantity, bool TellsTime)
 {
+    /// <summary>A value that no sensor can mean.</summary>
+    public const double Impossible = 9999;
+
     public string Topic { get; } = $"{Site}/{Quantity}".ToLowerInvariant();
 
     /// <summary>The garden file's lines for it.</summary>

@@ -22,6 +22,7 @@ internal sealed class SimulatedGarden(
     // What the service has published since its start; it is published again at each connection.
     private readonly ConcurrentDictionary<string, string> _published = [];
     private readonly Dictionary<string, (DateTimeOffset Truth, DateTimeOffset Stamp)> _lastHeard = [];
+    private readonly List<(string Site, DateTimeOffset Time)> _claimed = [];
     private DateTimeOffset? _deafSince;
     private bool _acksAreLost;
 
@@ -162,6 +163,8 @@ internal sealed class SimulatedGarden(
                 message.Came.Add(Time.Truth);
                 if (!message.MayBeRefused && message.Device.Quantity is Quantity.Temperature or Quantity.Humidity)
                     _lastHeard[message.Device.Site] = (Time.Truth, Time.GetUtcNow());
+                else if (message is { TimeMs: { } claimed, Value: < SimulatedDevice.Impossible })
+                    _claimed.Add((message.Device.Site, DateTimeOffset.FromUnixTimeMilliseconds(claimed)));
                 together.Add(arrived);
             }
 
@@ -183,13 +186,16 @@ internal sealed class SimulatedGarden(
     }
 
     /// <summary>
-    /// When temperature or humidity of a site last came; the beginning: never. A clock that was ahead has stamped it later: what it
-    /// stamped counts there, unless that is still to come.
+    /// When temperature or humidity of a site last came; the beginning: never. A clock that was ahead has stamped it later, the
+    /// computer's or the sensor's own: what it stamped counts there, unless that is still to come.
     /// </summary>
-    public DateTimeOffset LastHeard(string site) =>
-        !_lastHeard.TryGetValue(site, out var last) ? begin
-        : last.Stamp > last.Truth && last.Stamp <= Time.Truth ? last.Stamp
-        : last.Truth;
+    public DateTimeOffset LastHeard(string site)
+    {
+        var heard = !_lastHeard.TryGetValue(site, out var last) ? begin
+            : last.Stamp > last.Truth && last.Stamp <= Time.Truth ? last.Stamp
+            : last.Truth;
+        return _claimed.Where(one => one.Site == site && one.Time <= Time.Truth).Select(one => one.Time).Append(heard).Max();
+    }
 
     public async ValueTask DisposeAsync()
     {

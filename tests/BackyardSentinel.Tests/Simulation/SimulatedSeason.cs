@@ -173,7 +173,7 @@ internal sealed class SimulatedSeason : IAsyncDisposable
 
             if (Happens("impossible value", 0.002))
             {
-                Send(device, device.Says(9999, ms), device.TellsTime ? ms : null, 9999, true);
+                Send(device, device.Says(SimulatedDevice.Impossible, ms), device.TellsTime ? ms : null, SimulatedDevice.Impossible, true);
                 continue;
             }
 
