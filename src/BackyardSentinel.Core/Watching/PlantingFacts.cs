@@ -30,7 +30,7 @@ internal sealed class PlantingFacts(
             Kind = planting.Kind,
             Trees = planting.Trees,
             Stage = watched.Stage.Code ?? SeenStage(),
-            StageIsSeen = watched.Stage is not { Code: not null, Source: not StageSource.Logged },
+            StageIsSeen = watched.Stage.Code is null || watched.Stage.Source == StageSource.Logged,
             BudSwell = Swell(outlook, notes),
             CurlLastSpring = CurlLastSpring(),
             LeafFall = LeafFall(),

@@ -55,6 +55,11 @@ public sealed record ProposalView(string What, IReadOnlyList<Sentence> Doubts, s
 /// <param name="Words">The words.</param>
 public sealed record ProposedView(ProposalView Series, PageWords Words);
 
+/// <summary>The part of a page that asks to listen.</summary>
+/// <param name="Leaf">What stands round it.</param>
+/// <param name="Path">Where it is asked for.</param>
+public sealed record ListenView(Leaf Leaf, string Path);
+
 /// <summary>What do my sensors send? Shows what one message gives, as the command <c>listen</c> does.</summary>
 internal static class MessagePage
 {
@@ -91,7 +96,7 @@ internal static class MessagePage
             [],
             [],
             [],
-            ear is null || heard is { IsRunning: true } ? null : visit.Link(ListenPath),
+            ListenPathFor(visit, ear, heard),
             heard is null ? [] : [.. Heard(words, heard, now)],
             heard is null ? [] : heard.Trouble);
         if (message.Length == 0 && heard is not null)
@@ -106,6 +111,13 @@ internal static class MessagePage
             now);
         return With(view, words, result);
     }
+
+    /// <summary>Where listening is asked for; <c>null</c>: it is not to be had here, or goes on already.</summary>
+    /// <param name="visit">The visit.</param>
+    /// <param name="ear">Listens; <c>null</c>: there is no broker to listen to.</param>
+    /// <param name="heard">What it has heard; <c>null</c>: nobody asked.</param>
+    public static string? ListenPathFor(Visit visit, SensorEar? ear, HeardSoFar? heard) =>
+        ear is null || heard is { IsRunning: true } ? null : visit.Link(ListenPath);
 
     private static IEnumerable<string> Heard(PageWords words, HeardSoFar heard, DateTimeOffset now)
     {

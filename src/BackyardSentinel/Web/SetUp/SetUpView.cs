@@ -90,7 +90,7 @@ internal static class SetUpPage
             look.Notes,
             look.WordsToAdd,
             heard is null ? null : [.. heard.Result.Proposed.Select(one => ProposalView.Of(one, words))],
-            ear is null || heard is { IsRunning: true } ? null : visit.Link(MessagePage.ListenPath));
+            MessagePage.ListenPathFor(visit, ear, heard));
     }
 
     private static IReadOnlyList<string> Holds(PageWords words, GardenFile garden) =>
