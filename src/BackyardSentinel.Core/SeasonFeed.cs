@@ -261,11 +261,29 @@ public sealed class SeasonFeed
     private void Tick(AlertDesk desk, DateTimeOffset minute)
     {
         _minute = minute;
-        foreach (var (_, sensors) in _sensors)
-            Consider(sensors.AdvanceTo(minute));
+        ConsiderSilences(minute);
         desk.AdvanceTo(minute);
         foreach (var (_, watch) in _watches)
             watch.AdvanceTo(minute);
+    }
+
+    /// <summary>
+    /// Lets the desk see what has fallen silent since the last look in the order of time over all sites: a later silence of one must not
+    /// make an earlier one of another wait longer than it would have, had each minute been looked at.
+    /// </summary>
+    private void ConsiderSilences(DateTimeOffset minute)
+    {
+        List<Occasion>? found = null;
+        foreach (var (_, sensors) in _sensors)
+        {
+            if (sensors.AdvanceTo(minute) is { Count: > 0 } here)
+                (found ??= []).AddRange(here);
+        }
+
+        if (found is null)
+            return;
+        found.Sort(SensorWatch.ByTime);
+        Consider(found);
     }
 
     private void Raise(SentinelEvent fact)

@@ -83,6 +83,10 @@ public sealed class SensorWatch
     /// <summary>Time passed: finds the sensors that have been silent too long by then.</summary>
     public IReadOnlyList<Occasion> AdvanceTo(DateTimeOffset now) => Silences(now) ?? (IReadOnlyList<Occasion>)[];
 
+    /// <summary>The order of time; of one moment, of names.</summary>
+    internal static int ByTime(Occasion one, Occasion other) =>
+        one.At.CompareTo(other.At) is var byTime and not 0 ? byTime : string.CompareOrdinal(one.Subject, other.Subject);
+
     private SensorSilent Silent(string series, Quantity quantity, DateTimeOffset since, DateTimeOffset at) =>
         new(_site, at, series, quantity, since) { Unheard = _outages.AnyKnown(since, at) };
 
@@ -106,7 +110,7 @@ public sealed class SensorWatch
             (found ??= []).Add(Silent(id, pulse.Quantity, pulse.LastHeard, at));
         }
 
-        found?.Sort((a, b) => a.At.CompareTo(b.At) is var byTime and not 0 ? byTime : string.CompareOrdinal(a.Subject, b.Subject));
+        found?.Sort(ByTime);
         return found;
     }
 }

@@ -82,6 +82,15 @@ public sealed class ScheduleSimulationTests : IDisposable
             new(Says, 2, 0),
             new(SensorClockWrong, 0, 4),
         ],
+        // Of two sites, looked at once in ten minutes, the later silence of one made the earlier of the other wait for longer.
+        [
+            new(Late, 0, 126),
+            new(AllSpeak, 0, 3),
+            new(AllSpeak, 0, 8),
+            new(Kill, 0, 12),
+            new(TwoOfOneTime, 4, 0),
+            new(Wait, 5, 261),
+        ],
     ];
 
     private readonly ScheduleGround _ground = new();
