@@ -81,7 +81,8 @@ internal static class CommandRun
         }
     }
 
-    private static bool IsKnown(Exception problem) =>
+    /// <summary>It tells in its own words what went wrong.</summary>
+    public static bool IsKnown(Exception problem) =>
         problem
             is GardenProblemException
                 or WiringProblemException

@@ -83,10 +83,12 @@ public static class SentinelHost
             new SystemdNotifier(),
             [("The reading of what sensors send", loop.Turns), ("The link to the broker", link.Turns), .. beside?.Turns ?? []],
             time,
-            log);
+            log,
+            services?.StartsAnew);
         var watching = watchdog.RunAsync(Environment.GetEnvironmentVariable("WATCHDOG_USEC"), besideStop.Token);
         try
         {
+            services?.OnBegun?.Invoke();
             await loop.RunAsync(ct).ConfigureAwait(false);
         }
         finally

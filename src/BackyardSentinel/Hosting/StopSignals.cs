@@ -12,6 +12,10 @@ namespace BackyardSentinel.Hosting;
 internal sealed class StopSignals(IHostApplicationLifetime lifetime, ILogger log) : IHostLifetime, IDisposable
 {
     private PosixSignalRegistration[] _heard = [];
+    private volatile bool _asked;
+
+    /// <summary>Such a signal came.</summary>
+    public bool Asked => _asked;
 
     /// <inheritdoc/>
     public Task WaitForStartAsync(CancellationToken cancellationToken)
@@ -37,6 +41,7 @@ internal sealed class StopSignals(IHostApplicationLifetime lifetime, ILogger log
     private void Stop(PosixSignalContext context)
     {
         context.Cancel = true;
+        _asked = true;
         Dispose();
         log.Debug("Asked to stop by {Signal}.", context.Signal);
         lifetime.StopApplication();

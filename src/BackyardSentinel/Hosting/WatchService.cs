@@ -1,10 +1,7 @@
 using BackyardSentinel.Configuration;
-using BackyardSentinel.Contract;
 using BackyardSentinel.Events;
 using BackyardSentinel.Live;
 using BackyardSentinel.Mqtt;
-using BackyardSentinel.Web.Access;
-using BackyardSentinel.Web.SetUp;
 using ILogger = Serilog.ILogger;
 
 namespace BackyardSentinel.Hosting;
@@ -13,13 +10,10 @@ namespace BackyardSentinel.Hosting;
 public sealed class WatchService(
     GardenFile garden,
     BrokerOptions broker,
-    bool clockFromReadings,
     TimeProvider time,
     ILogger log,
     Action<string, SiteWatch, SentinelEvent>? onEvent,
-    Action<AlertMessage>? onAlert = null,
-    Action<Invitation>? onPage = null,
-    Func<CancellationToken, Task<SetUpLook>>? examine = null
+    ServiceOptions services
 ) : BackgroundService
 {
     /// <inheritdoc/>
@@ -32,14 +26,14 @@ public sealed class WatchService(
             new LoopOptions
             {
                 CommitWindow = garden.Store.CommitWindow,
-                ClockFromReadings = clockFromReadings,
-                KeepYears = clockFromReadings ? null : garden.Store.KeepYears,
-                SeasonStart = clockFromReadings ? null : JudgedSeasons.StartFor(garden, time.GetUtcNow()),
+                ClockFromReadings = services.ClockFromReadings,
+                KeepYears = services.ClockFromReadings ? null : garden.Store.KeepYears,
+                SeasonStart = services.ClockFromReadings ? null : JudgedSeasons.StartFor(garden, time.GetUtcNow()),
             },
             time,
             log,
             onEvent,
             stoppingToken,
             garden,
-            new ServiceOptions(clockFromReadings, onAlert, onPage, examine));
+            services);
 }

@@ -168,7 +168,8 @@ public sealed class InfluxSender
                 _log.Error(
                     "The InfluxDB server {Server} takes nothing from this service ({Reason}). Look at url, org, "
                         + "bucket and token under 'influx' in the garden file: the token must be allowed to write to this bucket. "
-                        + "Nothing is lost: what is not sent waits in the store. Restart the service after a change.",
+                        + "Nothing is lost: what is not sent waits in the store. After a change let the service read "
+                        + "the garden file again.",
                     _name,
                     answer.Reason);
         }

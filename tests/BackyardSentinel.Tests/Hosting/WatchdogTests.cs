@@ -29,11 +29,11 @@ public sealed class WatchdogTests : IDisposable
         var running = Watch(turns).RunAsync("30000000", stop.Token);
         turns.Turn(TimeSpan.FromHours(1));
         _time.Advance(TimeSpan.FromSeconds(10));
-        await Until.TrueAsync(() => _told.Count == 3, "it looked again");
+        await Until.TrueAsync(() => _told.Count == 4, "it looked again");
         await stop.CancelAsync();
         await running;
 
-        Assert.Equal(["READY=1", "WATCHDOG=1", "WATCHDOG=1", "STOPPING=1"], _told);
+        Assert.Equal(["READY=1", "WATCHDOG_USEC=30000000", "WATCHDOG=1", "WATCHDOG=1", "STOPPING=1"], _told);
     }
 
     [Fact]
@@ -49,7 +49,7 @@ public sealed class WatchdogTests : IDisposable
         await stop.CancelAsync();
         await running;
 
-        Assert.Equal(["READY=1", "WATCHDOG=1", "STOPPING=1"], _told);
+        Assert.Equal(["READY=1", "WATCHDOG_USEC=30000000", "WATCHDOG=1", "STOPPING=1"], _told);
     }
 
     [Fact]
@@ -62,6 +62,20 @@ public sealed class WatchdogTests : IDisposable
         await running;
 
         Assert.Equal(["READY=1", "STOPPING=1"], _told);
+    }
+
+    [Fact]
+    public async Task Who_starts_anew_with_a_changed_garden_says_so_and_has_the_time_of_a_start_for_it()
+    {
+        using var stop = new CancellationTokenSource();
+        var anew = new Watchdog(_notifier, [("task", new TurnWatch(_time))], _time, _log.Logger, () => true);
+        var running = anew.RunAsync("30000000", stop.Token);
+        await stop.CancelAsync();
+        await running;
+        Assert.Equal(["READY=1", "WATCHDOG_USEC=30000000", "WATCHDOG=1", "RELOADING=1", "WATCHDOG_USEC=900000000"], _told);
+
+        var unit = File.ReadAllText(BackyardSentinel.Tests.Checkout.Path("deploy", "backyard-sentinel.service"));
+        Assert.Contains("TimeoutStartSec=15min", unit, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -106,10 +106,10 @@ public sealed class JournalProofTests : IDisposable
         return new WatchService(
             garden,
             GardenWiring.Broker(garden, out _)!,
-            clockFromReadings: true,
             TimeProvider.System,
             Logger.None,
-            (_, _, fact) => _told.Enqueue(fact));
+            (_, _, fact) => _told.Enqueue(fact),
+            new ServiceOptions(ClockFromReadings: true));
     }
 
     private List<T> Told<T>() => [.. _told.OfType<T>()];

@@ -32,12 +32,15 @@ internal sealed class ServiceProcess : IDisposable
 
     public static ServiceProcess Start(params string[] arguments)
     {
-        var service = new ServiceProcess(new Process { StartInfo = BuiltProgram.With(arguments) });
+        var start = BuiltProgram.With(arguments);
+        start.RedirectStandardInput = true; // No terminal, wherever the tests run.
+        var service = new ServiceProcess(new Process { StartInfo = start });
         service._process.OutputDataReceived += (_, line) => Keep(service._output, line.Data);
         service._process.ErrorDataReceived += (_, line) => Keep(service._errors, line.Data);
         service._process.Start();
         service._process.BeginOutputReadLine();
         service._process.BeginErrorReadLine();
+        service._process.StandardInput.Close();
         return service;
     }
 
@@ -62,6 +65,13 @@ internal sealed class ServiceProcess : IDisposable
         using var kill = Process.Start("kill", ["-TERM", $"{_process.Id}"]);
         await _process.WaitForExitAsync(ct);
         return _process.ExitCode;
+    }
+
+    /// <summary>SIGHUP: the garden file is to be read anew.</summary>
+    public async Task HangUpAsync(CancellationToken ct)
+    {
+        using var kill = Process.Start("kill", ["-HUP", $"{_process.Id}"]);
+        await kill.WaitForExitAsync(ct);
     }
 
     public void Dispose()

@@ -1,5 +1,4 @@
 using System.CommandLine;
-using BackyardSentinel.Commands.Examine;
 using BackyardSentinel.Demo;
 using BackyardSentinel.Hosting;
 using BackyardSentinel.Mqtt;
@@ -12,11 +11,6 @@ namespace BackyardSentinel.Commands.Run;
 /// <summary>The command <c>run</c>: the service, or the demo of it.</summary>
 public static class RunCommand
 {
-    private static readonly TimeSpan StopWithin = TimeSpan.FromSeconds(5);
-
-    /// <summary>So many sites are told one by one at the start; of an association's hundreds the number is enough.</summary>
-    private const int MostTold = 20;
-
     /// <summary>Builds the command.</summary>
     /// <param name="verbose">The option that asks for more words.</param>
     public static Command Create(Option<bool> verbose)
@@ -57,45 +51,8 @@ public static class RunCommand
 
     private static async Task<int> WatchAsync(string path, bool virtualTime, Serilog.Core.Logger log)
     {
-        var garden = GardenProblemException.Read(path);
-        if (GardenWiring.Broker(garden, out var reason) is not { } broker)
-        {
-            Console.Error.WriteLine(reason);
-            return ExitCode.BadConfiguration;
-        }
-
-        await using var embedded = garden.Broker.Embedded
-            ? await EmbeddedBroker.StartAsync(broker, log).ConfigureAwait(false)
-            : null;
-        log.Information(
-            "{Garden}: {Sites}, readings kept in {Store}",
-            garden.Name,
-            garden.Sites.Count == 1 ? "1 site" : FormattableString.Invariant($"{garden.Sites.Count} sites"),
-            garden.Store.Path);
-        foreach (var site in garden.Sites.Take(MostTold))
-        {
-            log.Information(
-                "{Site}: watching {Plantings} by {Topics}",
-                site.Id,
-                string.Join(", ", site.Plantings.Select(planting => planting.Id)),
-                string.Join(", ", garden.SeriesOf(site.Id).Select(series => series.Topic).Distinct()));
-        }
-
-        var narrator = new Narrator(FoldingWriter.For(Console.Out), sends: garden.Alerts.Receivers.Count > 0 && !virtualTime);
-        await HostAsync(
-                new WatchService(
-                    garden,
-                    broker,
-                    virtualTime,
-                    TimeProvider.System,
-                    log,
-                    narrator.Tell,
-                    garden.Alerts.Receivers.Count > 0 && !virtualTime ? message => narrator.Tell(message, garden.Sites[0].Zone) : null,
-                    invitation => invitation.Write(Console.Out, withKeys: invitation.Keys is { AreNew: true }),
-                    ct => Examination.ForPageAsync(path, garden, TimeProvider.System, ct)),
-                null,
-                log)
-            .ConfigureAwait(false);
+        await using var run = new GardenRun(path, virtualTime, log);
+        await run.RunAsync().ConfigureAwait(false);
         return ExitCode.Done;
     }
 
@@ -117,16 +74,17 @@ public static class RunCommand
             var narrator = new Narrator(FoldingWriter.For(Console.Out));
             var weather = $"{broker.TopicRoot}/{garden.Sites[0].Id}/weather";
             var hub = new DemoHub(embedded.Port, broker.StateTopic, weather, fastTime, TimeProvider.System);
-            await HostAsync(
+            await ServiceHost.RunAsync(
                     new WatchService(
                         garden,
                         broker,
-                        clockFromReadings: true,
                         TimeProvider.System,
                         log,
                         narrator.Tell,
-                        message => narrator.Tell(message, garden.Sites[0].Zone),
-                        invitation => Console.Out.Write($"The page of this garden: {invitation.Address}\n\n")),
+                        new ServiceOptions(
+                            ClockFromReadings: true,
+                            message => narrator.Tell(message, garden.Sites[0].Zone),
+                            invitation => Console.Out.Write($"The page of this garden: {invitation.Address}\n\n"))),
                     ct => hub.RunAsync(() => DemoText.End(FoldingWriter.For(Console.Out), narrator, embedded.Port), ct),
                     log)
                 .ConfigureAwait(false);
@@ -135,48 +93,6 @@ public static class RunCommand
         finally
         {
             folder.Delete(recursive: true);
-        }
-    }
-
-    /// <summary>Runs the service under the generic host, which ends it at Ctrl-C or SIGTERM; a second one ends it at once.</summary>
-    private static async Task HostAsync(WatchService service, Func<CancellationToken, Task>? beside, Serilog.Core.Logger log)
-    {
-        var builder = Host.CreateEmptyApplicationBuilder(new HostApplicationBuilderSettings());
-        builder.Services.AddSerilog(log);
-        builder.Services.Configure<HostOptions>(options => options.ShutdownTimeout = StopWithin);
-        builder.Services.AddSingleton<IHostLifetime>(
-            services => new StopSignals(services.GetRequiredService<IHostApplicationLifetime>(), log));
-        builder.Services.AddHostedService(_ => service);
-        using var host = builder.Build();
-        var stopping = host.Services.GetRequiredService<IHostApplicationLifetime>().ApplicationStopping;
-        try
-        {
-            await host.StartAsync(CancellationToken.None).ConfigureAwait(false);
-            var other = beside is null ? Task.CompletedTask : Quietly(beside(stopping), log);
-            await host.WaitForShutdownAsync(CancellationToken.None).ConfigureAwait(false);
-            await other.ConfigureAwait(false);
-            if (service.ExecuteTask is { } task)
-                await task.ConfigureAwait(false); // A failure of the service is the command's failure.
-        }
-        catch (OperationCanceledException) when (stopping.IsCancellationRequested)
-        {
-            // Asked to stop before it had begun, while it read the season back.
-        }
-    }
-
-    private static async Task Quietly(Task task, Serilog.Core.Logger log)
-    {
-        try
-        {
-            await task.ConfigureAwait(false);
-        }
-        catch (OperationCanceledException)
-        {
-            // Asked to stop.
-        }
-        catch (MQTTnet.Exceptions.MqttCommunicationException problem)
-        {
-            log.Debug(problem, "The demo's hub lost its broker");
         }
     }
 

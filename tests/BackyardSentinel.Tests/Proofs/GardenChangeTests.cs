@@ -1,0 +1,84 @@
+namespace BackyardSentinel.Proofs;
+
+/// <summary>The garden file is changed while the service runs, and SIGHUP says so.</summary>
+public sealed class GardenChangeTests : IDisposable
+{
+    private readonly string _folder = Directory.CreateTempSubdirectory("sentinel-garden-change-").FullName;
+
+    private static CancellationToken Ct => TestContext.Current.CancellationToken;
+
+    private string Garden => Path.Combine(_folder, "garden.yaml");
+
+    public void Dispose() => Directory.Delete(_folder, true);
+
+    [Fact]
+    public async Task A_bad_file_changes_nothing_a_good_one_counts_and_no_message_is_lost()
+    {
+        using var broker = await Mosquitto.StartAsync();
+        Write(broker.Port);
+        using var peer = await Peer.ConnectAsync(broker.Port, "sentinel/state");
+        using var service = ServiceProcess.Start("run", "--garden", Garden);
+        await peer.HearsAsync("sentinel/state", "watching");
+        using var stop = CancellationTokenSource.CreateLinkedTokenSource(Ct);
+        var sending = SendAsync(peer, stop.Token);
+
+        Write(broker.Port, more: "quantity: warmth");
+        await service.HangUpAsync(Ct);
+        await SaysAsync(service, "'warmth'");
+        await SaysAsync(service, "The service goes on as before");
+
+        Write(broker.Port, login: ", username: me, password: \"file:not-there\"");
+        await service.HangUpAsync(Ct);
+        await SaysAsync(service, "not-there");
+
+        Write(broker.Port, login: " }\nstore: { path: /dev/null/garden.db");
+        await service.HangUpAsync(Ct);
+        await SaysAsync(service, "goes on with what it had read before");
+
+        Write(broker.Port, more: "quantity: leaf-wetness, topic: garden/leaf, path: l");
+        await service.HangUpAsync(Ct);
+        await Until.TrueAsync(() => Times(service.Errors, "read anew") == 2, "it starts again");
+        await Until.TrueAsync(() => Times(service.Errors, "Connected to the broker") == 3, "it has started again");
+        await peer.PublishAsync("garden/leaf", """{"l": 7}""");
+        await stop.CancelAsync();
+        var sent = await sending;
+
+        Assert.Equal(0, await service.TerminateAsync(Ct));
+        using var store = SentinelStore.Open(Path.Combine(_folder, "data", "sentinel.db"));
+        var stored = store.ReadSeason().ToLookup(row => store.SeriesNames[row.Series], row => row.Value);
+        Assert.Equal(sent, stored["south-wall/temperature/garden/air#t"]);
+        Assert.Equal([7], stored["south-wall/leafwetness/garden/leaf#l"]);
+    }
+
+    private static async Task<List<double>> SendAsync(Peer peer, CancellationToken ct)
+    {
+        List<double> sent = [];
+        for (var n = 0; !ct.IsCancellationRequested; n++)
+        {
+            sent.Add(n / 1000.0);
+            await peer.PublishAsync("garden/air", string.Create(CultureInfo.InvariantCulture, $$"""{"t": {{n / 1000.0}}, "h": 80}"""));
+            await Task.Delay(20, CancellationToken.None);
+        }
+
+        return sent;
+    }
+
+    private static int Times(string text, string part) => text.Split(part).Length - 1;
+
+    private static Task SaysAsync(ServiceProcess service, string words) =>
+        Until.TrueAsync(() => service.Errors.Contains(words, StringComparison.Ordinal), $"it says {words}");
+
+    private void Write(int port, string login = "", string? more = null) => File.WriteAllText(
+        Garden,
+        $$"""
+        name: Tannery Lane
+        broker: { port: {{port}}, homie: false{{login}} }
+        sites:
+          - id: south-wall
+            series:
+              - { quantity: temperature, topic: garden/air, path: t }
+              - { quantity: humidity, topic: garden/air, path: h }
+              {{(more is null ? "" : $"- {{ {more} }}")}}
+            plantings: [{ id: white-peach, kind: peach }]
+        """);
+}
