@@ -74,7 +74,7 @@ internal sealed record SeriesProposal(
     /// <summary>What the block gives, with its unit.</summary>
     public Sentence GivesInWords =>
         Gives is { } value
-            ? $"{Guess.Quantity.Said()} {new Figure(FormattableString.Invariant($"{value:0.####}{UnitBehind}"))}"
+            ? $"{Guess.Quantity.Said()} {new Figure(FormattableString.Invariant($"{value:0.##}{UnitBehind}"))}"
         : Guess.Rain == RainCount.Rate ? (Sentence)$"the first rate, from which rain is counted on"
         : $"the first total, from which rain is counted on";
 

@@ -89,6 +89,20 @@ public sealed class SensorsPageTests
     }
 
     [Fact]
+    public async Task After_an_outage_of_the_service_a_silent_sensor_is_not_said_to_be_the_fault()
+    {
+        await using var house = await PageHouse.OpenAsync(
+            Wall with { Past = [.. PageGarden.Weather(Morning.AddHours(-1), 30, airC: 8.9, humidityPct: 96)] });
+        await house.LiveAsync(
+            14, at => [PageGarden.Message("garden/climate", $"{{\"at\":{at.ToUnixTimeSeconds()},\"air\":{at.Minute / 10}}}")]);
+
+        var page = Text((await house.GetAsync("/sensors")).QuerySelector("main")!);
+
+        Assert.Contains("For some of that time nothing could be heard: this service was off", page, StringComparison.Ordinal);
+        Assert.DoesNotContain("then at the broker", page, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task A_message_shows_what_it_gives_and_the_lines_for_the_garden_file()
     {
         await using var house = await PageHouse.OpenAsync(Wall);

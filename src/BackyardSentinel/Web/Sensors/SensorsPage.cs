@@ -132,7 +132,10 @@ internal static class SensorsPage
         foreach (var trouble in state.Troubles)
         {
             if (trouble is SensorSilent silent && silent.Series == series.Name)
-                yield return new WrongValue(words.Say("sensors.silent-since", ("since", words.Moment(silent.Since, state.At))));
+                yield return new WrongValue(
+                    words.Say(
+                        silent.Unheard ? "sensors.silent-since-unheard" : "sensors.silent-since",
+                        ("since", words.Moment(silent.Since, state.At))));
             if (trouble is SensorStuck stuck && stuck.Series == series.Name)
                 yield return new WrongValue(
                     words.Say(
