@@ -48,6 +48,9 @@ public sealed record GardenFile
     /// <summary>The InfluxDB server that is written to; <c>null</c> when there is none.</summary>
     public InfluxSettings? Influx { get; init; }
 
+    /// <summary>What tells two texts of the file apart, those that it includes being part of it.</summary>
+    public string Fingerprint { get; init; } = "";
+
     /// <summary>The sensors of one site.</summary>
     /// <param name="site">The site's id.</param>
     public IEnumerable<SeriesMap> SeriesOf(string site) => Series.Where(series => series.SiteId == site);

@@ -72,6 +72,7 @@ public static class GardenFileReader
             Alerts = AlertReader.Read(keys.Part("alerts"), problems),
             Page = PageReader.Read(keys.Part("page"), problems),
             Influx = InfluxReader.Read(keys.Part("influx"), problems),
+            Fingerprint = problems.Fingerprint(),
         };
         siteReader.CheckAcrossSites(own);
         return garden;

@@ -44,6 +44,19 @@ public sealed class IncludeTests : IDisposable
     }
 
     [Fact]
+    public void A_change_of_any_of_the_files_is_a_change_of_the_garden_file()
+    {
+        Write("gardens/a.yaml", Site("elder-row"));
+        Write("shed.yaml", Shed);
+        var first = Read(Shared).Garden!.Fingerprint;
+        Assert.Equal(first, Read(Shared).Garden!.Fingerprint);
+        Write("shed.yaml", Shed + "# in the shed\n");
+        var second = Read(Shared).Garden!.Fingerprint;
+        Assert.NotEqual(first, second);
+        Assert.NotEqual(second, Read(Shared + "# above\n").Garden!.Fingerprint);
+    }
+
+    [Fact]
     public void What_is_wrong_in_an_included_file_is_told_with_its_name_and_line()
     {
         Write("gardens/a.yaml", Site("elder-row"));

@@ -58,6 +58,16 @@ public sealed class GermanSetUpTests : IDisposable
     }
 
     [Fact]
+    public async Task A_file_that_was_changed_since_the_service_read_it_is_said_to_wait_for_it()
+    {
+        var (asRead, changed) = (await PageAsync(port: 1), await PageAsync(port: 1, after: "\n# a note\n"));
+
+        Assert.Contains("Sie gilt: 1 Standort", GermanPageTests.WordsOf(asRead), StringComparison.Ordinal);
+        Assert.Contains("Sie wurde geändert, seit der Dienst sie las", GermanPageTests.WordsOf(changed), StringComparison.Ordinal);
+        Assert.Contains("sudo systemctl reload backyard-sentinel", GermanPageTests.WordsOf(changed), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task So_is_what_is_wrong_with_the_garden_file_since_the_service_began()
     {
         var page = await PageAsync(port: 1, after: "\nstor: {}\nproducts: none\n");

@@ -279,7 +279,7 @@ public sealed class SensorsPageTests
         Assert.Equal(
             ["Wrong", "Worth a look", "The garden file, /etc/garden.yaml", "To add to /etc/words.liquid"],
             page.QuerySelectorAll("main h2").Select(Text));
-        Assert.Contains("It can be used at the next start: 1 site, 3 series, 2 plantings.", Text(page.Body!), StringComparison.Ordinal);
+        Assert.Contains("It is in use: 1 site, 3 series, 2 plantings.", Text(page.Body!), StringComparison.Ordinal);
         Assert.Contains("Broker 127.0.0.1, port 1883; database", Text(page.Body!), StringComparison.Ordinal);
         Assert.Equal("alert.<i>x</i> = X", Text(page.QuerySelector("main pre")!));
         Assert.Equal("Set it.", Text(page.QuerySelector("dd b")!));

@@ -110,7 +110,10 @@ public static class Examination
                 .. gaps?.Says ?? [],
             ],
             gaps is { ToAdd: { Length: > 0 } lines } ? new LinesToAdd(gaps.File, lines) : null,
-            found);
+            found)
+        {
+            HasChanged = file is not null && file.Fingerprint != garden.Fingerprint,
+        };
     }
 
     private static Sentence Line(Problem problem)

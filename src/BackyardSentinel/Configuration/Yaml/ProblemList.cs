@@ -1,3 +1,5 @@
+using System.Security.Cryptography;
+using System.Text;
 using System.Text.RegularExpressions;
 using BackyardSentinel.Wording;
 
@@ -36,6 +38,10 @@ internal sealed partial class ProblemList
     /// <param name="text">Its text.</param>
     public void Take(string included, string text) =>
         _lines[included] = [.. text.Split('\n').Select(line => line.TrimEnd('\r'))];
+
+    /// <summary>What tells the texts of the files read so far from others.</summary>
+    public string Fingerprint() => Convert.ToHexStringLower(
+        SHA256.HashData(Encoding.UTF8.GetBytes(string.Join('\n', _lines.SelectMany(file => file.Value.Prepend(file.Key))))));
 
     /// <summary>
     /// A path that is written to. Beside the garden file, or, where that lies below <c>/etc</c>, in the folder of the system for

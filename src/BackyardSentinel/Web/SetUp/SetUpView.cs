@@ -14,7 +14,7 @@ namespace BackyardSentinel.Web.SetUp;
 /// <param name="Lines">What belongs to it, a sentence each.</param>
 /// <param name="Groups">What was found, the worst first.</param>
 /// <param name="FileTitle">The garden file.</param>
-/// <param name="Holds">What it holds, a sentence each; empty: it could not be used at the next start.</param>
+/// <param name="Holds">What it holds, a sentence each; empty: it could not be used.</param>
 /// <param name="Faults">Why it could not be used.</param>
 /// <param name="Notes">What is to be noted of it.</param>
 /// <param name="WordsToAdd">What the garden's file of words lacks; <c>null</c>: nothing.</param>
@@ -85,7 +85,7 @@ internal static class SetUpPage
             [words.Say("set-up.edits-nothing")],
             groups,
             words.Say("set-up.file", ("file", look.File)),
-            look.Usable is { } garden ? Holds(words, garden) : [],
+            look.Usable is { } garden ? Holds(words, garden, look.HasChanged) : [],
             look.Faults,
             look.Notes,
             look.WordsToAdd,
@@ -93,10 +93,10 @@ internal static class SetUpPage
             MessagePage.ListenPathFor(visit, ear, heard));
     }
 
-    private static IReadOnlyList<string> Holds(PageWords words, GardenFile garden) =>
+    private static IReadOnlyList<string> Holds(PageWords words, GardenFile garden, bool hasChanged) =>
     [
         words.Say(
-            "set-up.holds",
+            hasChanged ? "set-up.holds-changed" : "set-up.holds",
             ("sites", words.Count("set-up.sites", garden.Sites.Count)),
             ("series", words.Count("set-up.series", garden.Series.Count)),
             ("plantings", words.Count("set-up.plantings", garden.Sites.Sum(site => site.Plantings.Count)))),
