@@ -18,14 +18,19 @@ internal sealed class Guard(Gate gate, PageParts parts)
     {
         Gate.Harden(context.Response);
         var (request, response) = (context.Request, context.Response);
-        if (!gate.IsOwnName(request))
+        var misdirected =
+            !gate.IsOwnName(request)
+                ? "This page is not called by that name. Name it as 'address' under 'page' in the garden file, "
+                    + "or use the address that the service told at its start.\n"
+            : gate.IsPassedOnUnasked(request)
+                ? "A web server has passed this on, and the page would ask nobody for a key. Name the public address as 'address' under "
+                    + "'page' in the garden file: then it asks everybody.\n"
+            : null;
+        if (misdirected is not null)
         {
             response.StatusCode = StatusCodes.Status421MisdirectedRequest;
             response.ContentType = "text/plain; charset=utf-8";
-            await response.WriteAsync(
-                "This page is not called by that name. Name it as 'address' under 'page' in the garden file, "
-                    + "or use the address that the service told at its start.\n",
-                context.RequestAborted).ConfigureAwait(false);
+            await response.WriteAsync(misdirected, context.RequestAborted).ConfigureAwait(false);
             return;
         }
 

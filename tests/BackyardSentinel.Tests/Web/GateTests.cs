@@ -165,6 +165,27 @@ public sealed class GateTests
     }
 
     [Theory]
+    [InlineData("Forwarded", "for=192.0.2.43")]
+    [InlineData("X-Forwarded-For", "192.0.2.43")]
+    [InlineData("Via", "1.1 front")]
+    public async Task What_a_web_server_passes_on_is_not_answered_where_no_address_says_that_others_may_come(string header, string value)
+    {
+        await using var house = await PageHouse.OpenAsync();
+        using var asked = new HttpRequestMessage(HttpMethod.Get, "/") { Headers = { { header, value } } };
+        await using var told = await PageHouse.OpenAsync(Behind("http://localhost:5480"));
+        using var askedToo = new HttpRequestMessage(HttpMethod.Get, "/") { Headers = { { header, value } } };
+
+        using var answer = await house.Browser.SendAsync(asked, Ct);
+        using var answerToo = await told.Browser.SendAsync(askedToo, Ct);
+
+        var text = await answer.Content.ReadAsStringAsync(Ct);
+        Assert.Equal(HttpStatusCode.MisdirectedRequest, answer.StatusCode);
+        Assert.Contains("'address'", text, StringComparison.Ordinal);
+        Assert.DoesNotContain("white-peach", text, StringComparison.Ordinal);
+        Assert.Equal(HttpStatusCode.OK, answerToo.StatusCode);
+    }
+
+    [Theory]
     [InlineData("http://evil.example", null)]
     [InlineData("null", null)]
     [InlineData(null, "cross-site")]

@@ -23,6 +23,10 @@ internal sealed class Gate(PageSettings settings, PageKeys keys, TimeProvider ti
     /// <summary>A body is a short form.</summary>
     public const long LargestBody = 64 * 1024;
 
+    /// <summary>What a web server in front adds: RFC 7239, RFC 9110 7.6.3, and the older marks in common use.</summary>
+    private static readonly string[] PassedOn =
+        ["Forwarded", "Via", "X-Forwarded-For", "X-Forwarded-Host", "X-Forwarded-Proto", "X-Real-IP"];
+
     private readonly HostNames _names = new(settings);
     private readonly WrongKeys _wrong = new(time);
 
@@ -46,6 +50,13 @@ internal sealed class Gate(PageSettings settings, PageKeys keys, TimeProvider ti
 
     /// <summary>The page is called by a name of its own.</summary>
     public bool IsOwnName(HttpRequest request) => _names.Has(request.Host);
+
+    /// <summary>
+    /// A web server has passed it on, for whomever, and the garden file names no address for others: the page takes every caller for
+    /// one at this computer then, and must not answer.
+    /// </summary>
+    public bool IsPassedOnUnasked(HttpRequest request) =>
+        settings is { IsLocal: true, Address: null } && Array.Exists(PassedOn, request.Headers.ContainsKey);
 
     /// <summary>What the caller may do. On this computer alone whoever gets here may write.</summary>
     public Role RoleOf(HttpRequest request)
