@@ -43,6 +43,19 @@ public class PlantingEdgesTests
     }
 
     [Fact]
+    public void Where_buds_are_seen_shut_nothing_is_looked_for_after_earlier_windows()
+    {
+        var site = Wall with { Plantings = [new Planting("white-peach") { Follows = StageNeeds.Default }] };
+        var diary = new Diary(rowMinutes: 60).Wet(20, 10, 8).Dry(24 * 75, 14);
+
+        var leaves = Stage(2, "2027-02-24", 11);
+
+        Assert.NotEmpty(Watch(site, diary, leaves).OfType<ScoutingFellDue>());
+        Assert.NotEmpty(Watch(site, diary, Stage(1, "2027-02-05", 1), leaves).OfType<ScoutingFellDue>());
+        Assert.Empty(Watch(site, diary, Stage(1, "2027-02-05", 0), leaves).OfType<ScoutingFellDue>());
+    }
+
+    [Fact]
     public void A_level_becomes_unknown_from_the_last_evidence_on_and_says_so_once()
     {
         var changes = Watch(Wall, new Diary().Dry(12).Silence(20).Dry(4)).OfType<LevelChanged>().ToList();
