@@ -115,6 +115,12 @@ public class StageModelTests
         Assert.InRange(told.Model.HeatSum, 1385 + ((2557 - 1385) / 2.0), 2557);
         Assert.Equal((3, 55), (told.Model.LeafBud!.Value.Code, told.Model.FlowerBud!.Value.Code));
         Assert.Equal(StageSource.Logged, told.Model.Source);
+        // Seen early, it is set to the middle between its neighbours, and an hour's warmth comes to that.
+        on = Computed.Of(1).On;
+        told = new Told(
+            Year.Where(hour => hour.Start < new DateTimeOffset(on.ToDateTime(new TimeOnly(1, 0)), TimeSpan.FromHours(1))),
+            [(on, 55)]);
+        Assert.InRange(told.Model.HeatSum, 1385 + ((2557 - 1385) / 2.0), 1385 + ((2557 - 1385) / 2.0) + 20);
     }
 
     [Fact]
