@@ -44,28 +44,6 @@ internal sealed class GardenChange : IDisposable
         }
     }
 
-    /// <summary>Reads the file; what is wrong with it is told.</summary>
-    public void Look()
-    {
-        var (garden, problems) = GardenFileReader.Read(_path);
-        var fault = garden is null ? null : FaultOf(garden);
-        if (garden is null || fault is not null)
-        {
-            ProblemRenderer.Write(problems, _error);
-            if (fault is not null)
-                _error.WriteLine(fault);
-            _log.Error("{Path} cannot be used as it is now. The service goes on as before; correct the file, then reload again.", _path);
-            return;
-        }
-
-        _log.Information("{Path} has been read anew: the service starts again with it.", _path);
-        lock (_gate)
-        {
-            _next = garden;
-            _asked.Cancel();
-        }
-    }
-
     /// <summary>The garden file to start anew with; <c>null</c>: none was asked for since the last was taken.</summary>
     public GardenFile? Take()
     {
@@ -84,6 +62,42 @@ internal sealed class GardenChange : IDisposable
     {
         _heard?.Dispose();
         _asked.Dispose();
+    }
+
+    /// <summary>Reads the file; what is wrong with it is told, and nothing about it may end the service.</summary>
+    private void Look()
+    {
+        lock (_gate)
+        {
+            try
+            {
+                Read();
+            }
+#pragma warning disable CA1031 // the service runs on
+            catch (Exception failure)
+#pragma warning restore CA1031
+            {
+                _log.Error(failure, "{Path} cannot be read anew ({Reason}). The service goes on as before.", _path, failure.Message);
+            }
+        }
+    }
+
+    private void Read()
+    {
+        var (garden, problems) = GardenFileReader.Read(_path);
+        var fault = garden is null ? null : FaultOf(garden);
+        if (garden is null || fault is not null)
+        {
+            ProblemRenderer.Write(problems, _error);
+            if (fault is not null)
+                _error.WriteLine(fault);
+            _log.Error("{Path} cannot be used as it is now. The service goes on as before; correct the file, then reload again.", _path);
+            return;
+        }
+
+        _log.Information("{Path} has been read anew: the service starts again with it.", _path);
+        _next = garden;
+        _asked.Cancel();
     }
 
     /// <summary>Why what it points to cannot be used, such as a secret that is not there; <c>null</c>: it can.</summary>
