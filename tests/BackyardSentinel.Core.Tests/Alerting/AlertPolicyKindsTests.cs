@@ -151,6 +151,9 @@ public class AlertPolicyKindsTests
             (risen.To, risen.From, risen.Cover!.Value, risen.RainMm!.Value, risen.MeanTempC!.Value));
         Assert.Equal($"garden/tree/window/{seen.Watch.RunningSpell!.Value.Start.UtcDateTime:yyyyMMdd'T'HHmmss'Z'}", risen.Episode);
         Assert.False(risen.NoRainGauge);
+        // The spell that runs is told, and not the window in it, which may have begun later.
+        var cooler = seen.Risk with { Spell = seen.Risk.Spell!.Value with { MeanTempC = 6 } };
+        Assert.Equal(6, LevelRisen.Of(seen.Changes[^1], cooler, site).MeanTempC);
     }
 
     [Fact]

@@ -51,6 +51,22 @@ public class PlantingFactsTests
         Assert.Null(Facts().CurlLastSpring);
     }
 
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public void A_stage_is_seen_where_the_grower_noted_it_and_not_where_it_was_reckoned(bool noted)
+    {
+        var diary = new Diary(rowMinutes: 60).Dry(24 * (noted ? 3 : 90), 14);
+        StageEntry[] journal = noted ? [new(1, "south-wall", "white-peach", Date("2027-02-02"), 1)] : [];
+        var watch = new SiteWatch(Place, _ => { }, journal);
+        foreach (var reading in diary.Readings)
+            watch.Accept(reading, reading.Time);
+        var planting = SitePlan.Request(watch, journal, null, diary.Now).Plantings[0];
+
+        Assert.True(planting.Stage >= 1);
+        Assert.Equal(noted, planting.StageIsSeen);
+    }
+
     // BBCH 95 and 97 (Meier et al. 1994): half and all of the leaves down.
     [Fact]
     public void Leaf_fall_is_the_last_note_of_it_also_as_a_stage()
