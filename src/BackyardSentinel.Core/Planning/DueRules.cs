@@ -61,7 +61,7 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
             due.Add(LateWinterSpray(planting, swelling));
         else if (!swelling)
             due.AddRange(Repeat(planting));
-        return [.. due.OrderBy(spray => spray.By ?? DateOnly.MaxValue)];
+        return due;
     }
 
     private static bool MayBeBare(PlanPlanting planting, int dayOfSeason, bool leavesFall) =>

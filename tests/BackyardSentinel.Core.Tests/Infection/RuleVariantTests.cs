@@ -74,6 +74,8 @@ public class RuleVariantTests
     {
         var site = With(Our(hours: 9, from: Tuesday));
         Assert.Empty(Opened(new Diary().Dry(12).Wet(10, rainMm: 4).Dry(6).Replayed(site)));
+        // What was wet until the very midnight was before it.
+        Assert.Empty(Opened(new Diary().Dry(14).Wet(10, rainMm: 4).Dry(6).Replayed(site)));
         // Wet again within the gap, it is the same spell with all that it has.
         Assert.Equal(
             [Some.At(25) + TimeSpan.FromMinutes(10)],

@@ -90,6 +90,8 @@ public class HeatNeedFitTests
         Refused("too few are known", [good, new(bloom, [.. first.Where(hour => hour.Start >= Winter.Utc(2027, 2, 1))])]);
         Refused("too few are known", [good, new(bloom, [])]);
         Refused("chill need was not met", [good, new(new(2026, 12, 1), first)]);
+        // All of a winter at 4 °C, which chills and does not warm: degree hours begin at 4.7 °C.
+        Refused("There was no warmth", [good, new(new(2027, 4, 1), [.. first.Select(hour => hour with { TempC = 4 })])]);
         Refused(
             "end before its computed day",
             [good, new(bloom.AddDays(-9), [.. first.Where(hour => hour.Start < bloom.AddDays(-7).ToDateTime(TimeOnly.MinValue))])]);

@@ -63,6 +63,19 @@ public class StageModelTests
     }
 
     [Fact]
+    public void A_stage_is_reached_when_its_need_is_just_met()
+    {
+        Assert.True(StageNeeds.TryCreate(
+            ChillModel.Portions, 1, HeatFunction.Linear47, [new(BudStage.LeafBudSwell, null, 100)], 0, out var needs, out _));
+        var track = new StageTrack(needs, StageBound.Expected);
+        var day = new DateOnly(2027, 1, 20);
+        track.Add(day, Winter.Utc(2027, 1, 20, 1), 1, 40, null);
+        track.Add(day, Winter.Utc(2027, 1, 20, 2), 0, 60, null);
+
+        Assert.Equal(BudStage.LeafBudSwell, track.LeafBuds.Stage);
+    }
+
+    [Fact]
     public void An_early_tree_is_earlier_and_a_late_one_later()
     {
         foreach (var stage in Computed.Stages)
