@@ -4,6 +4,12 @@ using BackyardSentinel;
 using BackyardSentinel.Commands;
 
 Console.OutputEncoding = System.Text.Encoding.UTF8;
+if (UsageErrors.Empty(args) is { } empty)
+{
+    Console.Error.WriteLine(empty);
+    return ExitCode.BadInput;
+}
+
 var verbose = new Option<bool>("--verbose") { Description = "Say more, with stack traces", Recursive = true };
 var root = new RootCommand("Backyard Sentinel: watches your garden's weather for peach leaf curl") { verbose };
 foreach (var command in CommandList.For(args.FirstOrDefault(), verbose, TimeProvider.System))

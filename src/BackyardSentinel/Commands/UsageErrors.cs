@@ -22,6 +22,27 @@ public static partial class UsageErrors
         return sentences.Count > 0;
     }
 
+    /// <summary>
+    /// What to say where nothing stands for something, as where a variable of a script was empty; <c>null</c>: nothing does. A message
+    /// of a sensor may be empty.
+    /// </summary>
+    /// <param name="words">The command line.</param>
+    public static string? Empty(IReadOnlyList<string> words)
+    {
+        for (var i = 0; i < words.Count; i++)
+        {
+            var before = i > 0 && words[i - 1].StartsWith("--", StringComparison.Ordinal) ? words[i - 1] : null;
+            if (words[i].StartsWith("--", StringComparison.Ordinal) && words[i].EndsWith('='))
+                return $"{words[i][..^1]} needs a value behind it, and there is none.";
+            if (words[i].Length == 0 && before != "--payload")
+                return before is null
+                    ? "An empty text stands for a name; name what is meant, or leave it out."
+                    : $"{before} needs a value after it, and \"\" is none.";
+        }
+
+        return null;
+    }
+
     private static string Path(CommandResult result) =>
         result.Parent is CommandResult parent ? $"{Path(parent)} {result.Command.Name}".Trim() : "";
 
@@ -66,6 +87,8 @@ public static partial class UsageErrors
                 + $"{Described(command.Arguments.FirstOrDefault(one => one.Name == argument.Groups[1].Value)?.Description)}";
         if (NeededValue().Match(text) is { Success: true } value)
             return $"{value.Groups[1].Value} needs a value after it.";
+        if (Repeated().Match(text) is { Success: true } twice)
+            return $"{twice.Groups[1].Value} stands here more than once; give it once.";
         return text.StartsWith("Required command", StringComparison.Ordinal) ? null : text;
     }
 
@@ -93,6 +116,9 @@ public static partial class UsageErrors
 
     [GeneratedRegex(@"^Required argument '(.*)' missing for command", RegexOptions.CultureInvariant)]
     private static partial Regex NeededArgument();
+
+    [GeneratedRegex(@"^Option '(.*)' expects a single argument but \d+ were provided", RegexOptions.CultureInvariant)]
+    private static partial Regex Repeated();
 
     [GeneratedRegex(@"^Required argument missing for option: '(.*)'", RegexOptions.CultureInvariant)]
     private static partial Regex NeededValue();

@@ -26,6 +26,7 @@ public class UsageErrorsTests
     [InlineData("--curled is missing: shoots with leaf curl among them.\n", "journal", "add", "scout")]
     [InlineData("STAGE is missing: shut, swell, green-tip,", "journal", "add", "stage")]
     [InlineData("--garden needs a value after it.\n", "journal", "list", "--garden")]
+    [InlineData("--garden stands here more than once; give it once.\n", "journal", "list", "--garden", "a", "--garden", "b")]
     [InlineData(
         "\"sore\" cannot stand here; it is one of puckered, curled, white-bloom, dropping.\n",
         "journal",
@@ -53,6 +54,16 @@ public class UsageErrorsTests
     [InlineData("alert")]
     public void A_command_that_stops_halfway_is_answered_with_its_help(params string[] words) =>
         Assert.Equal((false, ""), Tell(words));
+
+    [Theory]
+    [InlineData("--file needs a value after it, and \"\" is none.", "export", "readings", "--file", "")]
+    [InlineData("--file needs a value behind it, and there is none.", "export", "readings", "--file=", "--garden", "g.yaml")]
+    [InlineData("An empty text stands for a name; name what is meant, or leave it out.", "backup", "")]
+    [InlineData(null, "listen", "--payload", "")]
+    [InlineData(null, "listen", "--payload", "t=")]
+    [InlineData(null, "replay", "a.csv", "--json")]
+    public void Nothing_that_stands_for_something_is_told(string? sentence, params string[] words) =>
+        Assert.Equal(sentence, UsageErrors.Empty(words));
 
     private static (bool Told, string Error) Tell(string[] words)
     {

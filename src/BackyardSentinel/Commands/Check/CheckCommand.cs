@@ -27,8 +27,6 @@ public static class CheckCommand
 
     private static int Run(string path, TextWriter output, TextWriter error)
     {
-        if (path.Length == 0)
-            path = ".";
         var (garden, problems) = GardenFileReader.Read(path);
         ProblemRenderer.Write(problems, error);
         if (garden is null)
