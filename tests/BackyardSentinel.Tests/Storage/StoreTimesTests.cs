@@ -84,7 +84,37 @@ public sealed class StoreTimesTests : StoreBench
         using (var outbox = OutboxStore.Open(File))
             Assert.Equal(
                 [("b", OutboxState.ExpiredReported), ("a", OutboxState.Waiting)], outbox.Rows().Select(row => (row.Id, row.State)));
+        var setAside = limit.AddMilliseconds(1).ToUnixTimeMilliseconds();
+        Assert.StartsWith(
+            $"readings_aside: {setAside}|1|5|{setAside * 1000}|",
+            Assert.Single(SampleStore.Dump(File), line => line.StartsWith("readings_aside", StringComparison.Ordinal)),
+            StringComparison.Ordinal);
         StoreRescue.Open(File, null, SampleStore.Clock, damage => Assert.Fail(damage.Fault)).Dispose();
+    }
+
+    [Fact]
+    public void An_arrival_that_is_an_empty_text_is_damage_though_it_reads_as_the_0_that_it_was()
+    {
+        using (var store = SentinelStore.Open(File))
+            store.Commit(new StoreBatch { Readings = { Reading(1, Begin, 5) } });
+
+        SampleStore.Tamper(File, "update readings set lag_us = ''");
+        Assert.Contains("1 reading", Assert.Single(StoreBackup.Check(File).Faults), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Readings_of_the_last_hours_that_are_gone_are_missed()
+    {
+        using (var store = SentinelStore.Open(File))
+        {
+            var batch = new StoreBatch();
+            for (var i = 0; i < 12; i++)
+                batch.Readings.Add(Reading(1, Begin.AddMinutes(30 * i), i));
+            store.Commit(batch);
+        }
+
+        SampleStore.Tamper(File, $"delete from readings where time_ms >= {Begin.AddHours(2).ToUnixTimeMilliseconds()}");
+        Assert.Contains("readings are missing", Assert.Single(StoreBackup.Check(File).Faults), StringComparison.Ordinal);
     }
 
     [Theory]
