@@ -84,10 +84,11 @@ public class LimitScorerTests
         };
         var readings = Logged(log, minutes);
         var (recording, random, found) = (Recorded(site, readings, []), new Random(7), 0);
-        for (var i = 0; i < sets; i++)
+        var times = Math.Max(1, Rounds.Of(sets));
+        for (var i = 0; i < times; i++)
             found += AssertSame(recording, readings, [], RandomLimits.Draw(random, RuleName.WetHours), Level.Possible);
 
-        Assert.True(found > 40, $"Only {found} windows were compared.");
+        Assert.True(found > 5 * times, $"Only {found} windows were compared in {times}.");
     }
 
     [Fact]
