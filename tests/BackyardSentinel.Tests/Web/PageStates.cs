@@ -98,7 +98,10 @@ internal static class PageStates
                     new FoundThing($"clock", Finding.Wrong, $"This computer's clock says 1970-01-01.", $"Set it."),
                     new FoundThing($"broker keeps", Finding.Look, $"The broker forgets when it restarts.", $"Let it keep."),
                     new FoundThing($"disk", Finding.Fine, $"The disk of the store has 900 MB left.", null),
-                ]) { HasChanged = true }),
+                ])
+            {
+                HasChanged = true,
+            }),
         },
     };
 
