@@ -152,8 +152,9 @@ public class AlertPolicyKindsTests
         Assert.Equal($"garden/tree/window/{seen.Watch.RunningSpell!.Value.Start.UtcDateTime:yyyyMMdd'T'HHmmss'Z'}", risen.Episode);
         Assert.False(risen.NoRainGauge);
         // The spell that runs is told, and not the window in it, which may have begun later.
-        var cooler = seen.Risk with { Spell = seen.Risk.Spell!.Value with { MeanTempC = 6 } };
-        Assert.Equal(6, LevelRisen.Of(seen.Changes[^1], cooler, site).MeanTempC);
+        var other = seen.Risk with { Spell = seen.Risk.Spell!.Value with { WetHours = 30, RainMm = 11, MeanTempC = 6 } };
+        var fromSpell = LevelRisen.Of(seen.Changes[^1], other, site);
+        Assert.Equal((30, 11, 6), (fromSpell.WetHours, fromSpell.RainMm, fromSpell.MeanTempC));
     }
 
     [Fact]

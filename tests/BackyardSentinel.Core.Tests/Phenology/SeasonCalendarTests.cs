@@ -52,6 +52,20 @@ public class SeasonCalendarTests
         Assert.Equal(season.Year + 1, Winter.North.SeasonOf(season.End)!.Value.Year);
     }
 
+    // The solstices by the calendar, of which one is half a year before the other.
+    [Theory]
+    [InlineData(46, "2026-12-20", false)]
+    [InlineData(46, "2026-12-21", true)]
+    [InlineData(46, "2027-06-21", true)]
+    [InlineData(46, "2027-06-22", false)]
+    [InlineData(-34, "2027-06-22", true)]
+    [InlineData(-34, "2027-12-21", true)]
+    [InlineData(-34, "2027-12-22", false)]
+    public void Days_lengthen_from_the_shortest_to_the_longest(double latitude, string day, bool lengthen) =>
+        Assert.Equal(
+            lengthen,
+            new SeasonCalendar(latitude).LengtheningHours(DateOnly.Parse(day, System.Globalization.CultureInfo.InvariantCulture)) is not null);
+
     [Fact]
     public void On_the_equator_it_is_north() =>
         Assert.Equal(new SeasonCalendar(10).SeasonOf(new(2027, 4, 1)), new SeasonCalendar(0).SeasonOf(new(2027, 4, 1)));
