@@ -76,10 +76,12 @@ public class HourlyTemperatureTests
 
     // The invented year swings by 10 °C a day; a gap from morning to morning that were drawn straight
     // would miss noon and night.
-    [Fact]
-    public void A_filled_day_has_a_cold_night_and_a_warm_noon()
+    [Theory]
+    [InlineData(0)]
+    [InlineData(15)] // Warmer on the first day alone: the last day that was known whole counts, not one before.
+    public void A_filled_day_has_a_cold_night_and_a_warm_noon(double moreOnTheFirstDay)
     {
-        var all = Winter.Hours(At(0), 6).ToList();
+        var all = Winter.Hours(At(0), 6, at => at < At(24) ? moreOnTheFirstDay : 0).ToList();
         var hours = Hours([.. all.Where((_, i) => i is < 82 or > 104).Select(hour => Interval(hour.Start, 60, hour.TempC))]);
 
         var filled = hours.Where(hour => hour.Source == HourSource.Curve).ToList();

@@ -62,9 +62,7 @@ public class SeasonCalendarTests
     [InlineData(-34, "2027-12-21", true)]
     [InlineData(-34, "2027-12-22", false)]
     public void Days_lengthen_from_the_shortest_to_the_longest(double latitude, string day, bool lengthen) =>
-        Assert.Equal(
-            lengthen,
-            new SeasonCalendar(latitude).LengtheningHours(DateOnly.Parse(day, System.Globalization.CultureInfo.InvariantCulture)) is not null);
+        Assert.Equal(lengthen, new SeasonCalendar(latitude).LengtheningHours(RecordedYear.Date(day)) is not null);
 
     [Fact]
     public void On_the_equator_it_is_north() =>

@@ -85,6 +85,7 @@ public class SprayLedgerTests
                 + "add it there so that it counts.",
             ledger.Findings[0].Text);
         Assert.Equal(10, ledger.Balance(Peach, Today).SeasonG, 1e-9);
+        Assert.Empty(Ledger(Spray(1, "2027-01-04", volumeL: 0.5, dose: 0.5)).Findings);
     }
 
     [Fact]

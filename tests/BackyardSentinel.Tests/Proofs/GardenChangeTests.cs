@@ -17,7 +17,7 @@ public sealed class GardenChangeTests : IDisposable
         using var broker = await Mosquitto.StartAsync();
         Write(broker.Port);
         using var peer = await Peer.ConnectAsync(broker.Port, "sentinel/state");
-        using var service = ServiceProcess.Start("run", "--garden", Garden);
+        using var service = ServiceProcess.StartHearingHangUp("run", "--garden", Garden);
         await peer.HearsAsync("sentinel/state", "watching");
         using var stop = CancellationTokenSource.CreateLinkedTokenSource(Ct);
         var sending = SendAsync(peer, stop.Token);

@@ -30,9 +30,20 @@ internal sealed class ServiceProcess : IDisposable
 
     public int Id => _process.Id;
 
-    public static ServiceProcess Start(params string[] arguments)
+    public static ServiceProcess Start(params string[] arguments) => Start(BuiltProgram.With(arguments));
+
+    /// <summary>The same by a way on which it hears SIGHUP, though who runs the tests may have it ignored, as nohup does.</summary>
+    public static ServiceProcess StartHearingHangUp(params string[] arguments)
     {
         var start = BuiltProgram.With(arguments);
+        start.ArgumentList.Insert(0, start.FileName);
+        start.ArgumentList.Insert(0, "--default-signal=HUP");
+        start.FileName = "env";
+        return Start(start);
+    }
+
+    private static ServiceProcess Start(ProcessStartInfo start)
+    {
         start.RedirectStandardInput = true; // No terminal, wherever the tests run.
         var service = new ServiceProcess(new Process { StartInfo = start });
         service._process.OutputDataReceived += (_, line) => Keep(service._output, line.Data);
