@@ -91,11 +91,15 @@ public sealed class HostileTextTests(HostileHouses houses) : IClassFixture<Hosti
         await using var house = await PageHouse.OpenAsync(Garden(HostileText.Line));
         using var begun = await house.PostAsync("/sensors/listen");
         var page = await house.GetAsync("/sensors/message");
-        for (var i = 0; i < 500 && page.QuerySelector("main pre") is null; i++)
+        // The messages come one by one, and all of them are waited for.
+        for (var i = 0; i < 500 && !HasAll(); i++)
         {
             await Task.Delay(20, Ct);
             page = await house.GetAsync("/sensors/message");
         }
+
+        bool HasAll() => page.QuerySelector("main pre") is not null
+            && page.QuerySelector("[role=status]")?.TextContent.Contains("x55", StringComparison.Ordinal) == true;
 
         Harmless(page);
         Harmless(await house.GetAsync("/set-up"));
