@@ -8,7 +8,8 @@ namespace BackyardSentinel.Web.Browsers;
 /// <summary>A Chromium of this computer, without a window, for all tests that want one; it is started for the first of them.</summary>
 public sealed class Chromium : IAsyncDisposable
 {
-    private static readonly string? Program = new[] { "chromium", "chromium-browser", "google-chrome" }
+    /// <summary>The first needs half of what the others do: it has no window to draw.</summary>
+    private static readonly string? Program = new[] { "chromium-headless-shell", "chromium", "chromium-browser", "google-chrome" }
         .SelectMany(
             name =>
                 (Environment.GetEnvironmentVariable("PATH") ?? "").Split(Path.PathSeparator).Select(folder => Path.Combine(folder, name)))
@@ -51,6 +52,6 @@ public sealed class Chromium : IAsyncDisposable
     {
         var playwright = await Playwright.CreateAsync();
         return (playwright, await playwright.Chromium.LaunchAsync(
-            new BrowserTypeLaunchOptions { ExecutablePath = Program, Args = ["--no-sandbox"] }));
+            new BrowserTypeLaunchOptions { ExecutablePath = Program, Args = ["--no-sandbox", "--disable-gpu"] }));
     }
 }
