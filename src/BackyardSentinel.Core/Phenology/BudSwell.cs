@@ -1,5 +1,4 @@
 using BackyardSentinel.Garden;
-using BackyardSentinel.Weather;
 using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Phenology;
@@ -20,19 +19,12 @@ public sealed record BudSwell(DateOnly? Expected, DateOnly? Early, DateOnly? Lat
     /// </summary>
     /// <param name="model">The model, fed until now.</param>
     /// <param name="forecast">Hours of a forecast in order; those already known are passed over.</param>
-    /// <param name="climate">The usual days of the year, or <c>null</c> where nothing is known of them.</param>
-    /// <param name="latitudeDeg">Latitude, degrees; <c>null</c>: not known, the sun is taken to shine from 6 to 18 o'clock.</param>
-    /// <param name="longitudeDeg">Longitude, degrees, east positive.</param>
-    public static BudSwell Expect(
-        StageModel model,
-        IReadOnlyList<HourTemperature> forecast,
-        DailyClimate? climate,
-        double? latitudeDeg = null,
-        double? longitudeDeg = null)
+    /// <param name="usual">The usual hours of the year; <c>null</c>: nothing is known of them.</param>
+    public static BudSwell Expect(StageModel model, IReadOnlyList<HourTemperature> forecast, UsualHours? usual)
     {
         if (model.Doubt is { } doubt)
             return new BudSwell(null, null, null, doubt);
-        if (model.SummedUntil is not { } from || (model.LastEnd is null && climate is null))
+        if (model.SummedUntil is not { } from || (model.LastEnd is null && usual is null))
             return new BudSwell(null, null, null, $"No temperature has been measured yet, so nothing can be said of bud swell.");
 
         var dates = model.DatesOf(BudStage.LeafBudSwell);
@@ -40,7 +32,6 @@ public sealed record BudSwell(DateOnly? Expected, DateOnly? Early, DateOnly? Lat
             return new BudSwell(dates.Expected, dates.Early, dates.Late, Reached(model));
 
         var look = new Look(model);
-        var curves = new DayCurves(model.Zone, latitudeDeg, longitudeDeg);
         var usedForecast = false;
         foreach (var hour in forecast)
         {
@@ -52,12 +43,12 @@ public sealed record BudSwell(DateOnly? Expected, DateOnly? Early, DateOnly? Lat
         }
 
         AddUsual(from.AddDays(LongestLookDays));
-        return look.Result(usedForecast, climate);
+        return look.Result(usedForecast, usual?.Climate);
 
         void AddUsual(DateTimeOffset until)
         {
-            for (; climate is not null && from < until && !look.Done; from = from.AddHours(1))
-                look.Add(new HourTemperature(from, curves.MiddleOfHourC(from, climate.Of), HourSource.Curve));
+            for (; usual is not null && from < until && !look.Done; from = from.AddHours(1))
+                look.Add(new HourTemperature(from, usual.At(from), HourSource.Curve));
         }
     }
 
@@ -69,17 +60,16 @@ public sealed record BudSwell(DateOnly? Expected, DateOnly? Early, DateOnly? Lat
     private sealed class Look(StageModel model)
     {
         private readonly StageSums _sums = model.CopySums();
-        private bool _outOfSeason;
+        private readonly DayAhead _day = new(model.Zone, model.Season, model.Calendar);
 
         /// <summary>The late track is there, or the season ended without it.</summary>
-        public bool Done => _outOfSeason || Day(_sums.Latest) is not null;
+        public bool Done => _day.IsOutOfSeason || Day(_sums.Latest) is not null;
 
         public void Add(in HourTemperature hour)
         {
-            var day = LocalDay.Of(hour.Start, model.Zone);
-            _outOfSeason |= model.Season is { } season && !season.Contains(day);
-            if (!_outOfSeason)
-                _sums.Add(day, hour.End, hour.TempC, model.Season is { } s && day >= s.ChillFrom, model.LengtheningHours(day));
+            _day.GoTo(hour.Start);
+            if (!_day.IsOutOfSeason)
+                _sums.Add(_day.Day, hour.End, hour.TempC, _day.ChillCounts, _day.LengtheningHours);
         }
 
         public BudSwell Result(bool usedForecast, DailyClimate? climate)

@@ -10,7 +10,7 @@ namespace BackyardSentinel.Phenology;
 internal sealed class DayCurves(TimeZoneInfo zone, double? latitudeDeg, double? longitudeDeg)
 {
     /// <summary>The sun's times are the same for every hour of a day, and reckoning them costs more than the hour itself.</summary>
-    private readonly Dictionary<DateOnly, SunDay> _suns = [];
+    private readonly Dictionary<DateOnly, (double RiseHour, double SetHour)> _suns = [];
 
     /// <summary>The day that a moment belongs to, by standard time.</summary>
     public DateOnly DayOf(DateTimeOffset at) => DateOnly.FromDateTime(at.ToOffset(zone.BaseUtcOffset).DateTime);
@@ -27,16 +27,15 @@ internal sealed class DayCurves(TimeZoneInfo zone, double? latitudeDeg, double? 
             Curve(day.AddDays(1), extremes));
     }
 
-    private CurveDay Curve(DateOnly day, Func<DateOnly, DailyExtremes> extremes) =>
-        latitudeDeg is { } latitude && longitudeDeg is { } longitude
-            ? CurveDay.Under(Sun(day, latitude, longitude), MidnightOf(day), extremes(day))
-            : new CurveDay(extremes(day), 6, 18);
-
-    private SunDay Sun(DateOnly day, double latitude, double longitude)
+    private CurveDay Curve(DateOnly day, Func<DateOnly, DailyExtremes> extremes)
     {
-        if (!_suns.TryGetValue(day, out var sun))
-            _suns[day] = sun = SunTimes.On(day, latitude, longitude, zone);
-        return sun;
+        if (latitudeDeg is not { } latitude || longitudeDeg is not { } longitude)
+            return new CurveDay(extremes(day), 6, 18);
+        if (_suns.TryGetValue(day, out var sun))
+            return new CurveDay(extremes(day), sun.RiseHour, sun.SetHour);
+        var curve = CurveDay.Under(SunTimes.On(day, latitude, longitude, zone), MidnightOf(day), extremes(day));
+        _suns[day] = (curve.SunriseHour, curve.SunsetHour);
+        return curve;
     }
 
     private DateTimeOffset MidnightOf(DateOnly day) => new(day.ToDateTime(TimeOnly.MinValue), zone.BaseUtcOffset);

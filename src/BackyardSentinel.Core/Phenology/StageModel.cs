@@ -173,8 +173,8 @@ public sealed class StageModel
     /// <summary>A copy of the sums that goes its own way: for looking ahead.</summary>
     internal StageSums CopySums() => _sums.Copy();
 
-    /// <summary>Length of a day where days lengthen, h.</summary>
-    internal double? LengtheningHours(DateOnly day) => _calendar.LengtheningHours(day);
+    /// <summary>The calendar of the place.</summary>
+    internal SeasonCalendar Calendar => _calendar;
 
     private void AdvanceToDay(DateOnly day, DateTimeOffset at)
     {

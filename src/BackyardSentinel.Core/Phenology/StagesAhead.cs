@@ -25,16 +25,14 @@ public sealed class StagesAhead
     /// <summary>Copies where a model stands.</summary>
     /// <param name="model">The model, fed until now; time has begun for it.</param>
     /// <param name="forecast">Hours of a forecast in order.</param>
-    /// <param name="climate">The usual days of the year; <c>null</c>: nothing is known of them.</param>
-    /// <param name="site">The site, for its sun and its seasons.</param>
-    public StagesAhead(StageModel model, IReadOnlyList<HourTemperature> forecast, DailyClimate? climate, Site site)
+    /// <param name="usual">The usual hours of the year; <c>null</c>: nothing is known of them.</param>
+    public StagesAhead(StageModel model, IReadOnlyList<HourTemperature> forecast, UsualHours? usual)
     {
-        (_sums, _needs, _zone, _season) = (model.CopySums(), model.Needs, model.Zone, model.Season);
+        (_sums, _needs, _usual) = (model.CopySums(), model.Needs, usual);
+        (_zone, _season, _calendar) = (model.Zone, model.Season, model.Calendar);
         foreach (var hour in forecast)
             _forecast[hour.Start] = hour.TempC;
         _from = model.SummedUntil!.Value;
-        _calendar = new SeasonCalendar(site.LatitudeDeg);
-        _usual = climate is null ? null : new UsualHours(climate, site.Zone, site.LatitudeDeg, site.LongitudeDeg);
     }
 
     /// <summary>Reckons the days ahead, until the season is over or nothing is known of what comes.</summary>
@@ -43,15 +41,17 @@ public sealed class StagesAhead
     {
         var sums = _sums.Copy();
         List<SumsAhead> days = [];
-        var today = LocalDay.Of(_from, _zone);
+        var ahead = new DayAhead(_zone, _season, _calendar);
+        ahead.GoTo(_from);
+        var today = ahead.Day;
         var end = _season is { } season ? LocalDay.StartOf(season.End, _zone) : _from.AddDays(StageModel.DaysWithoutCalendar);
         for (var hour = _from; hour < end && TemperatureAt(hour) is { } tempC; hour = hour.AddHours(1))
         {
-            var day = LocalDay.Of(hour, _zone);
-            if (day != today)
+            ahead.GoTo(hour);
+            if (ahead.Day != today)
                 Note();
-            today = day;
-            sums.Add(day, hour.AddHours(1), tempC, _season is { } s && day >= s.ChillFrom, _calendar.LengtheningHours(day));
+            today = ahead.Day;
+            sums.Add(today, hour.AddHours(1), tempC, ahead.ChillCounts, ahead.LengtheningHours);
             if (Reached(sums.Latest, BudStage.PetalFall) is not null)
                 break;
         }

@@ -16,7 +16,7 @@ public sealed class SwellOutlook
     private readonly bool _isMeasured;
     private readonly DateTimeOffset _asOf;
     private readonly IReadOnlyList<HourTemperature> _ahead;
-    private readonly DailyClimate? _climate;
+    private readonly UsualHours? _usual;
 
     /// <summary>Looks ahead from a moment.</summary>
     /// <param name="site">The site; its usual year stands in until the garden's own past makes up one.</param>
@@ -37,7 +37,9 @@ public sealed class SwellOutlook
         var past = pastDays
             .Where(day => day.Coverage >= WholeDay && day is { MinC: not null, MaxC: not null })
             .Select(day => (day.Day, new DailyExtremes(day.MinC!.Value, day.MaxC!.Value)));
-        _climate = DailyClimate.TryFromPast(past, out var own, out _) ? own : site.Climate;
+        _usual = (DailyClimate.TryFromPast(past, out var own, out _) ? own : site.Climate) is { } climate
+            ? new UsualHours(climate, site.Zone, site.LatitudeDeg, site.LongitudeDeg)
+            : null;
     }
 
     /// <summary>The swell of one planting; its basis says what it rests on, or why nothing can be said.</summary>
@@ -61,9 +63,9 @@ public sealed class SwellOutlook
     /// <summary>All stages ahead of one planting; <c>null</c>: its model knows no time yet.</summary>
     /// <param name="model">The planting's model, fed until now.</param>
     public StagesAhead? StagesOf(StageModel model) =>
-        model is { Doubt: null, SummedUntil: not null } ? new StagesAhead(model, _ahead, _climate, _site) : null;
+        model is { Doubt: null, SummedUntil: not null } ? new StagesAhead(model, _ahead, _usual) : null;
 
-    private BudSwell Ahead(StageModel model) => BudSwell.Expect(model, _ahead, _climate, _site.LatitudeDeg, _site.LongitudeDeg);
+    private BudSwell Ahead(StageModel model) => BudSwell.Expect(model, _ahead, _usual);
 
     /// <summary>A stage that was logged sets all three tracks to one day; computed ones part.</summary>
     private bool IsSeen(BudSwell swell) => swell.Early == swell.Late && swell.Expected <= LocalDay.Of(_asOf, _site.Zone);
@@ -75,16 +77,15 @@ public sealed class SwellOutlook
     private BudSwell? Guess(StageNeeds needs, IEnumerable<StageEntry> seen)
     {
         var calendar = new SeasonCalendar(_site.LatitudeDeg);
-        if (_climate is null || calendar.SeasonOf(LocalDay.Of(_asOf, _site.Zone)) is not { } season)
+        if (_usual is null || calendar.SeasonOf(LocalDay.Of(_asOf, _site.Zone)) is not { } season)
             return null;
         var model = new StageModel(needs, calendar, _site.Zone, StageObserved.From(seen));
-        var usual = new UsualHours(_climate, _site.Zone, _site.LatitudeDeg, _site.LongitudeDeg);
         var start = LocalDay.StartOf(season.Start, _site.Zone);
         for (
             var hour = ClockHour.Of(start).AddHours(1);
             hour.AddHours(1) <= _asOf;
             hour = hour.AddHours(1))
-            model.Add(new HourTemperature(hour, usual.At(hour), HourSource.Measured));
+            model.Add(new HourTemperature(hour, _usual.At(hour), HourSource.Measured));
         model.AdvanceTo(_asOf);
         return Ahead(model);
     }

@@ -14,7 +14,7 @@ public static class SunTimes
     /// <summary>Height of the sun's centre at rise and set, degrees.</summary>
     private const double HorizonDeg = -50.0 / 60;
 
-    private static readonly TimeSpan HalfDay = TimeSpan.FromHours(12);
+    private static readonly TimeSpan HalfDay = TimeSpan.FromHours(12), Near = TimeSpan.FromMilliseconds(50);
 
     /// <summary>
     /// The sun around the noon of a local calendar day: the sunrise before it and the sunset after it. Far north or south,
@@ -84,21 +84,27 @@ public static class SunTimes
     }
 
     /// <summary>When the sun passes the horizon between midnight and noon, in either direction; null when it is up all the time.</summary>
+    /// <remarks>False position after the Illinois way: the end that stays twice weighs half. A third of the steps of halving.</remarks>
     private static DateTimeOffset? Crossing(DateTimeOffset midnight, DateTimeOffset noon, double latitudeDeg, double longitudeDeg)
     {
-        if (ElevationDeg(midnight, latitudeDeg, longitudeDeg) >= HorizonDeg)
+        var ((below, under), (above, over)) = ((midnight, Height(midnight)), (noon, Height(noon)));
+        if (under >= 0)
             return null;
-        var (below, above) = (midnight, noon);
-        while ((above - below).Duration() > TimeSpan.FromMilliseconds(100))
+        for (var (last, wasBelow) = (midnight, (bool?)null); ;)
         {
-            var between = below + ((above - below) / 2);
-            if (ElevationDeg(between, latitudeDeg, longitudeDeg) < HorizonDeg)
-                below = between;
+            var between = below + ((above - below) * (under / (under - over)));
+            if ((between - last).Duration() < Near)
+                return between;
+            var height = Height(between);
+            var isBelow = height < 0;
+            if (isBelow)
+                (below, under, over) = (between, height, wasBelow == isBelow ? over / 2 : over);
             else
-                above = between;
+                (above, over, under) = (between, height, wasBelow == isBelow ? under / 2 : under);
+            (last, wasBelow) = (between, isBelow);
         }
 
-        return above;
+        double Height(DateTimeOffset at) => ElevationDeg(at, latitudeDeg, longitudeDeg) - HorizonDeg;
     }
 
     private static double Rad(double degrees) => degrees * PI / 180;

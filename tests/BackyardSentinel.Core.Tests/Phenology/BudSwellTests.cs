@@ -6,13 +6,15 @@ public class BudSwellTests
 
     private static readonly DateOnly Swell = new Told(Year).Of(1).On;
 
+    private static UsualHours Of(DailyClimate climate) => new(climate, TimeZoneInfo.Utc, null, null);
+
     /// <summary>The invented year's own days, year after year.</summary>
-    private static DailyClimate Climate(int days = 366)
+    private static UsualHours Climate(int days = 366)
     {
         var past = Winter.Hours(Winter.Utc(2025, 9, 1), days).GroupBy(hour => DateOnly.FromDateTime(hour.Start.UtcDateTime))
             .Select(day => (day.Key, new DailyExtremes(day.Min(hour => hour.TempC), day.Max(hour => hour.TempC))));
         Assert.True(DailyClimate.TryFromPast(past, out var climate, out _));
-        return climate;
+        return Of(climate);
     }
 
     // Source: the daily record of a station in Navarra (fruclimadapt 0.4.5). From its days of 2000 and 2001 as the past, the
@@ -27,7 +29,7 @@ public class BudSwellTests
         Assert.Equal("the mean of the garden's past 2 years", climate.Basis.Text);
 
         var untilNewYear = new Told(Winter.Curve([.. days.Where(day => day.Day >= new DateOnly(2002, 9, 1) && day.Day.Year == 2002)]));
-        var foretold = BudSwell.Expect(untilNewYear.Model, [], climate, Winter.Latitude, Winter.Longitude);
+        var foretold = BudSwell.Expect(untilNewYear.Model, [], new UsualHours(climate, TimeZoneInfo.Utc, Winter.Latitude, Winter.Longitude));
         var came = new Told(Winter.Curve([.. days.Where(day => day.Day >= new DateOnly(2002, 9, 1))])).Of(1).On;
 
         Assert.InRange(foretold.Expected!.Value.DayNumber - came.DayNumber, -21, 21);
@@ -95,7 +97,7 @@ public class BudSwellTests
             [.. months.Select(days => Math.Round(days.Average(day => day.Max(hour => hour.TempC)), 1))]);
         var told = new Told(Year.Where(hour => hour.End <= Winter.Utc(2027, 1, 2)));
 
-        var foretold = BudSwell.Expect(told.Model, [], climate);
+        var foretold = BudSwell.Expect(told.Model, [], Of(climate));
 
         Assert.InRange(foretold.Expected!.Value.DayNumber - Swell.DayNumber, -5, 5);
         Assert.Contains("a table of monthly temperatures", foretold.Basis.Text, StringComparison.Ordinal);
@@ -125,7 +127,7 @@ public class BudSwellTests
         var arctic = BudSwell.Expect(
             told.Model,
             [],
-            DailyClimate.FromMonths([.. Enumerable.Repeat(-30.0, 12)], [.. Enumerable.Repeat(-20.0, 12)]));
+            Of(DailyClimate.FromMonths([.. Enumerable.Repeat(-30.0, 12)], [.. Enumerable.Repeat(-20.0, 12)])));
         Assert.Null(arctic.Expected);
         Assert.Contains("would not swell this season", arctic.Basis.Text, StringComparison.Ordinal);
 

@@ -4,14 +4,12 @@ public sealed class StagesAheadTests
 {
     private static readonly List<HourTemperature> Year = [.. Winter.Hours(Winter.Utc(2026, 9, 1), 364)];
 
-    private static readonly Site Place = new() { Id = "garden", LatitudeDeg = Winter.Latitude, LongitudeDeg = Winter.Longitude };
-
     [Fact]
     public void A_forecast_of_all_that_comes_gives_the_days_that_come()
     {
         var told = new Told(Year.Where(hour => hour.End <= Winter.Utc(2027, 1, 2)));
         var whole = new Told(Year).Model;
-        var (days, stages) = new StagesAhead(told.Model, Year, null, Place).Reckon();
+        var (days, stages) = new StagesAhead(told.Model, Year, null).Reckon();
 
         Assert.All(stages, stage => Assert.Equal(whole.DatesOf(stage.Stage), stage.Dates));
         Assert.Equal([1, 9, 65, 69], stages.Select(stage => stage.Stage.Code));
@@ -24,18 +22,19 @@ public sealed class StagesAheadTests
     {
         var model = new Told(Year.Where(hour => hour.End <= Winter.Utc(2027, 1, 2))).Model;
         var climate = DailyClimate.FromMonths([-2, -1, 2, 5, 9, 12, 14, 14, 10, 6, 2, -1], [4, 6, 10, 15, 19, 23, 25, 25, 21, 15, 9, 5]);
-        var swell = BudSwell.Expect(model, [], climate, Winter.Latitude, Winter.Longitude);
+        var usual = new UsualHours(climate, TimeZoneInfo.Utc, Winter.Latitude, Winter.Longitude);
+        var swell = BudSwell.Expect(model, [], usual);
 
         Assert.Equal(
             new StageDates(swell.Early, swell.Expected, swell.Late),
-            new StagesAhead(model, [], climate, Place).Reckon().Stages[0].Dates);
+            new StagesAhead(model, [], usual).Reckon().Stages[0].Dates);
     }
 
     [Fact]
     public void Where_nothing_is_known_of_what_comes_nothing_is_said()
     {
         var (days, stages) = new StagesAhead(
-            new Told(Year.Where(hour => hour.End <= Winter.Utc(2027, 1, 2))).Model, [], null, Place).Reckon();
+            new Told(Year.Where(hour => hour.End <= Winter.Utc(2027, 1, 2))).Model, [], null).Reckon();
 
         Assert.Single(days);
         Assert.All(stages, stage => Assert.Equal(default, stage.Dates));
@@ -46,7 +45,7 @@ public sealed class StagesAheadTests
     {
         var model = new Told(Year.Where(hour => hour.End <= Winter.Utc(2027, 1, 2))).Model;
         var before = (model.ChillSum, model.HeatSum, model.ChillMetOn);
-        new StagesAhead(model, Year, null, Place).Reckon();
+        new StagesAhead(model, Year, null).Reckon();
 
         Assert.Equal(before, (model.ChillSum, model.HeatSum, model.ChillMetOn));
     }
