@@ -69,6 +69,16 @@ public class PlanAnswerTests
             Answer(Request(Bare() with { BudSwell = Swell with { Early = Today.AddDays(-1) } }, Copper)),
             StringComparison.Ordinal);
 
+    // Without hours to name the day itself decides: today the buds may swell, tomorrow they may.
+    [Theory]
+    [InlineData(0, "Look at the buds of white-peach first; if they are still closed, spray copper; without")]
+    [InlineData(1, "Spray copper on white-peach; without")]
+    public void From_the_early_date_on_a_look_comes_first(int daysAhead, string start) =>
+        Assert.StartsWith(
+            start,
+            Answer(Request(Bare() with { BudSwell = Swell with { Early = Today.AddDays(daysAhead) } }, Copper) with { Forecast = null }),
+            StringComparison.Ordinal);
+
     [Fact]
     public void A_spray_that_would_not_count_yet_is_not_asked_for()
     {

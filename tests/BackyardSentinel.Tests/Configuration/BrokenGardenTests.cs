@@ -108,6 +108,6 @@ public class BrokenGardenTests
                     ProblemRenderer.Write(problems, written);
                     return garden is not null == problems.All(p => p.IsNote);
                 },
-                iter: Rounds.Of(20_000));
+                iter: Rounds.Of(8_000));
     }
 }
