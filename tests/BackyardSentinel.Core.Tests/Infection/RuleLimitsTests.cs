@@ -59,6 +59,23 @@ public class RuleLimitsTests
             seen.Watch.Plantings[0].Rules.SelectMany(rule => rule.Explain(seen.Risk.Spell, UnitSystem.Metric)).Select(one => one.Asked));
     }
 
+    [Theory]
+    [InlineData(true, false, "Rain")]
+    [InlineData(true, true, "Any wetness")]
+    [InlineData(false, false, "Any wetness")]
+    [InlineData(false, true, "Any wetness")]
+    public void While_it_is_dry_the_rule_says_what_starts_a_spell(bool hasRainGauge, bool startsOnAnyWetness, string what)
+    {
+        var site = Some.Garden() with
+        {
+            HasRainGauge = hasRainGauge,
+            Spell = new WetSpellLimits(startsOnAnyWetness: startsOnAnyWetness),
+        };
+        var seen = new Diary().Dry(4).Live(site);
+
+        Assert.Equal([$"{what} starts a wet spell, and the level builds."], seen.Watch.Plantings[0].Rules[0].Change(seen.Risk, site));
+    }
+
     [Fact]
     public void A_rain_day_and_two_days_go_by_their_own_limits_too()
     {

@@ -29,7 +29,8 @@ public class BudSwellTests
         Assert.Equal("the mean of the garden's past 2 years", climate.Basis.Text);
 
         var untilNewYear = new Told(Winter.Curve([.. days.Where(day => day.Day >= new DateOnly(2002, 9, 1) && day.Day.Year == 2002)]));
-        var foretold = BudSwell.Expect(untilNewYear.Model, [], new UsualHours(climate, TimeZoneInfo.Utc, Winter.Latitude, Winter.Longitude));
+        var usual = new UsualHours(climate, TimeZoneInfo.Utc, Winter.Latitude, Winter.Longitude);
+        var foretold = BudSwell.Expect(untilNewYear.Model, [], usual);
         var came = new Told(Winter.Curve([.. days.Where(day => day.Day >= new DateOnly(2002, 9, 1))])).Of(1).On;
 
         Assert.InRange(foretold.Expected!.Value.DayNumber - came.DayNumber, -21, 21);

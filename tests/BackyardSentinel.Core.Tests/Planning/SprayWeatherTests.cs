@@ -203,6 +203,21 @@ public class SprayWeatherTests
         Assert.Empty(Judge(Cold(Hour + 7), label));
     }
 
+    [Fact]
+    public void Frost_in_the_hour_itself_is_told_of_that_hour() =>
+        Assert.Contains(
+            Judge(In(Hour, fair => fair with { TemperatureC = -1, HumidityPct = 100 })),
+            fault => fault is { Reason: HourReason.Frost, Blocks: true }
+                && fault.Sentence.Text.StartsWith("frost: then -1", StringComparison.Ordinal));
+
+    [Fact]
+    public void What_comes_with_every_night_is_known_as_such()
+    {
+        Assert.True(HourFault.IsOfNight($"dark"));
+        Assert.True(HourFault.IsOfNight($"without coordinates it may be dark"));
+        Assert.False(HourFault.IsOfNight($"the forecast lacks wind"));
+    }
+
     [Theory]
     [InlineData(0.2, HourReason.WindLow, true)]
     [InlineData(1.0, HourReason.WindLow, false)]
