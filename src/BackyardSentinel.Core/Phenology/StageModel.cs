@@ -27,7 +27,6 @@ public sealed class StageModel
     /// </summary>
     private const int HarmlessHours = 72;
 
-    private readonly SeasonCalendar _calendar;
     private readonly StageLog _log;
     private readonly SeasonHours _hours;
     private readonly Action<StageReached>? _onReached;
@@ -57,7 +56,7 @@ public sealed class StageModel
         Action<StageReached>? onReached = null,
         UsualHours? usual = null)
     {
-        (Needs, _calendar, Zone, _onReached) = (needs, calendar, zone, onReached);
+        (Needs, Calendar, Zone, _onReached) = (needs, calendar, zone, onReached);
         _log = new StageLog(seen);
         _hours = new SeasonHours(zone, usual);
         _sums = _atStart = new StageSums(needs);
@@ -119,12 +118,15 @@ public sealed class StageModel
 
     /// <summary>Why no stage is known, a sentence; <c>null</c> where one is.</summary>
     public Sentence? Doubt => IsKnown ? null
-        : _calendar.IsKnown ? (Sentence)$"The bud stage is unknown: nothing has been measured yet."
+        : Calendar.IsKnown ? (Sentence)$"The bud stage is unknown: nothing has been measured yet."
         : $"The bud stage is unknown: without a latitude there is no season to count chill in; log a stage, "
             + $"or give the garden its latitude and longitude.";
 
     /// <summary>The site's time zone.</summary>
     internal TimeZoneInfo Zone { get; }
+
+    /// <summary>The calendar of the place.</summary>
+    internal SeasonCalendar Calendar { get; }
 
     /// <summary>Until when the sums go, UTC; <c>null</c> before time has begun.</summary>
     internal DateTimeOffset? SummedUntil => _hasBegun ? _hours.End : null;
@@ -132,7 +134,7 @@ public sealed class StageModel
     /// <summary>End of the last known hour, UTC.</summary>
     internal DateTimeOffset? LastEnd => _lastKnownEnd;
 
-    private bool IsKnown => _hasBegun && (_calendar.IsKnown || _log.FirstOn is not null);
+    private bool IsKnown => _hasBegun && (Calendar.IsKnown || _log.FirstOn is not null);
 
     /// <summary>When the three trees reached a stage of this season, or a later one.</summary>
     public StageDates DatesOf(BudStage stage) => new(
@@ -173,12 +175,9 @@ public sealed class StageModel
     /// <summary>A copy of the sums that goes its own way: for looking ahead.</summary>
     internal StageSums CopySums() => _sums.Copy();
 
-    /// <summary>The calendar of the place.</summary>
-    internal SeasonCalendar Calendar => _calendar;
-
     private void AdvanceToDay(DateOnly day, DateTimeOffset at)
     {
-        var season = _calendar.SeasonOf(day);
+        var season = Calendar.SeasonOf(day);
         if (!_hasBegun || season != Season)
             Begin(season, day, at);
         for (var next = _summedDay; next < day;)
@@ -232,7 +231,7 @@ public sealed class StageModel
     {
         var (day, end, tempC) = _hours[index];
         if (day != _sumDay)
-            (_sumDay, _lengtheningHours, _chillCounts) = (day, _calendar.LengtheningHours(day), Season is { } s && day >= s.ChillFrom);
+            (_sumDay, _lengtheningHours, _chillCounts) = (day, Calendar.LengtheningHours(day), Season is { } s && day >= s.ChillFrom);
         if (!double.IsNaN(tempC))
         {
             _sums.Add(day, end, tempC, _chillCounts, _lengtheningHours);
@@ -262,18 +261,18 @@ public sealed class StageModel
         for (var i = 0; i < _hours.Count; i++)
         {
             for (; next < _taken.Count && _taken[next].Seen.On <= _hours[i].Day; next++)
-                _taken[next].Apply(_sums, !_calendar.IsKnown);
+                _taken[next].Apply(_sums, !Calendar.IsKnown);
             Sum(i);
         }
 
         for (; next < _taken.Count; next++)
-            _taken[next].Apply(_sums, !_calendar.IsKnown);
+            _taken[next].Apply(_sums, !Calendar.IsKnown);
         Tell();
     }
 
     private void TakeUp(DateOnly day)
     {
-        if (!_calendar.IsKnown && _log.FirstOn is { } first && day >= first.AddDays(DaysWithoutCalendar))
+        if (!Calendar.IsKnown && _log.FirstOn is { } first && day >= first.AddDays(DaysWithoutCalendar))
             Begin(null, day, LocalDay.StartOf(day, Zone));
         // What was seen in seasons that are over, or before chill counts and so of the year before, says nothing now.
         var earliest = Season?.ChillFrom ?? day.AddDays(-DaysWithoutCalendar);
@@ -287,7 +286,7 @@ public sealed class StageModel
     private void TakeUp(StageLog.Taken counts)
     {
         _taken.Add(counts);
-        counts.Apply(_sums, !_calendar.IsKnown);
+        counts.Apply(_sums, !Calendar.IsKnown);
         var (on, stage) = (counts.Seen.On, counts.Seen.Stage);
         _onReached?.Invoke(new StageReached(stage, on, counts.At, StageSource.Logged, on, on));
         // The stage has been told; one of the other buds that follows from it is told as computed.

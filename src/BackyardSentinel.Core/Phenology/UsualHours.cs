@@ -4,8 +4,8 @@ namespace BackyardSentinel.Phenology;
 
 /// <summary>
 /// The usual temperature of each hour of the year at a place, from the usual extremes of its days. It is the same every year, so that
-/// it does not matter when a service began: the sun is that of a year halfway between two leap years, which rises and sets within
-/// about a minute of any other's. May be asked from any thread.
+/// it does not matter when a service began: the sun is that of a year halfway between two leap years, at most half a day off any
+/// other's, about a minute of its rise and set at 45° in spring. May be asked from any thread.
 /// </summary>
 public sealed class UsualHours
 {

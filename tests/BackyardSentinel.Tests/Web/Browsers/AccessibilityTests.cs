@@ -103,6 +103,7 @@ public sealed class AccessibilityTests(Chromium chromium)
         await using var house = await PageHouse.OpenAsync(PageStates.All["clear"]);
         var page = await chromium.OpenAsync(house);
         await page.AddInitScriptAsync(Axe);
+        // The script comes with a page that is gone to, not with one that is put down.
         await page.GotoAsync("about:blank");
         await page.SetContentAsync(content);
         Assert.Contains(rule, string.Join(' ', await ViolationsAsync(page)), StringComparison.Ordinal);
@@ -171,9 +172,8 @@ public sealed class AccessibilityTests(Chromium chromium)
         Assert.True(violations.Length == 0, $"{where}: {string.Join("; ", violations)}");
     }
 
-    private static async Task<string[]> ViolationsAsync(IPage page, params string[] onlyRules)
-    {
-        return await page.EvaluateAsync<string[]>(
+    private static Task<string[]> ViolationsAsync(IPage page, params string[] onlyRules) =>
+        page.EvaluateAsync<string[]>(
             """
             async only => (await axe.run({
                     resultTypes: ['violations'],
@@ -183,5 +183,4 @@ public sealed class AccessibilityTests(Chromium chromium)
                 .map(one => `${one.id} (${one.help}): ${one.nodes.slice(0, 3).map(node => node.html).join(' ')}`)
             """,
             onlyRules);
-    }
 }

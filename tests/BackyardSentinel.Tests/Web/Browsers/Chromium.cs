@@ -8,7 +8,7 @@ namespace BackyardSentinel.Web.Browsers;
 /// <summary>A Chromium of this computer, without a window, for all tests that want one; it is started for the first of them.</summary>
 public sealed class Chromium : IAsyncDisposable
 {
-    /// <summary>The first needs half of what the others do: it has no window to draw.</summary>
+    /// <summary>The first takes a third less of the processor than the others: it has no window to draw.</summary>
     private static readonly string? Program = new[] { "chromium-headless-shell", "chromium", "chromium-browser", "google-chrome" }
         .SelectMany(
             name =>
