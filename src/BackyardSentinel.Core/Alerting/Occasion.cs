@@ -59,5 +59,7 @@ public abstract record Occasion
 
     private protected static string Stamp(DateOnly day) => day.ToString("yyyyMMdd", CultureInfo.InvariantCulture);
 
+    private protected static DateTimeOffset Later(DateTimeOffset one, DateTimeOffset other) => one > other ? one : other;
+
     private protected static DateTimeOffset EndOf(DateOnly day) => new(day.ToDateTime(TimeOnly.MinValue).AddDays(1), TimeSpan.Zero);
 }

@@ -65,7 +65,7 @@ public sealed record SprayLastChance(
     public override int Rung => 4;
 
     /// <summary>Until the late end of the range, but always long enough to be seen and acted on.</summary>
-    public override DateTimeOffset UsefulUntil => EndOf(LateSwell) is var end && end > At.AddDays(2) ? end : At.AddDays(2);
+    public override DateTimeOffset UsefulUntil => Later(EndOf(LateSwell), At.AddDays(2));
 
     /// <inheritdoc/>
     public override Urgency Urgency => Urgency.High;
@@ -103,7 +103,7 @@ public sealed record ShelterDue(string Site, string Planting, DateTimeOffset At,
     public override int Rung => DaysLeft switch { <= 0 => 2, <= 7 => 1, _ => 0 };
 
     /// <summary>Two weeks, and until the earliest bud swell where that is later (assumed).</summary>
-    public override DateTimeOffset UsefulUntil => By is { } by && EndOf(by) > At.AddDays(14) ? EndOf(by) : At.AddDays(14);
+    public override DateTimeOffset UsefulUntil => Later(By is { } by ? EndOf(by) : At, At.AddDays(14));
 
     /// <inheritdoc/>
     public override Urgency Urgency => Rung > 0 ? Urgency.High : Urgency.Normal;

@@ -18,7 +18,7 @@ public sealed class RainDayRule(string planting, TimeZoneInfo zone, bool hasRain
 {
     private RainDayLimits _limits = limits ?? new RainDayLimits();
     private DateTimeOffset _midnight = DateTimeOffset.MinValue;
-    private double _rainMm, _tempSum, _maxC;
+    private double _rainMm, _tempSum, _maxC = double.NegativeInfinity;
     private int _tempCount;
     private long _unclear, _length;
     private bool _fired;
@@ -44,7 +44,7 @@ public sealed class RainDayRule(string planting, TimeZoneInfo zone, bool hasRain
                     _tempCount > 0 ? _maxC : null,
                     "°C",
                     $"above {units.Temperature(_limits.MaxTempAboveC)}",
-                    _tempCount > 0 && LimitRounding.Rounded(_maxC) > _limits.MaxTempAboveC),
+                    LimitRounding.Rounded(_maxC) > _limits.MaxTempAboveC),
             ];
 
     /// <inheritdoc/>

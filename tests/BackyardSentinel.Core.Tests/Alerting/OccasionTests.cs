@@ -120,6 +120,10 @@ public class OccasionTests
             $"by=2027-02-10 days_left={daysLeft} guessed=False");
         var late = new ShelterDue(Told.Site, Told.Tree, At, 2027, new DateOnly(2027, 2, 20), daysLeft, Guessed: false);
         Assert.Equal(new DateTimeOffset(2027, 2, 21, 0, 0, 0, TimeSpan.Zero), late.UsefulUntil);
+        // A day that ends some hours after the two weeks is later, too.
+        Assert.Equal(
+            new DateTimeOffset(2027, 2, 16, 0, 0, 0, TimeSpan.Zero), (late with { By = new DateOnly(2027, 2, 15) }).UsefulUntil);
+        Assert.Equal(At.AddDays(14), (late with { By = null }).UsefulUntil);
     }
 
     [Fact]

@@ -175,6 +175,41 @@ public class HoleTests
     }
 
     [Fact]
+    public void Hours_known_within_a_hole_bring_the_tree_forward_by_no_more_than_the_hole_would()
+    {
+        // 25 °C brings no chill: one such hour in six over ten days is no chance for more of it.
+        StageDates Of(Func<DateTimeOffset, bool> known) => Swell(
+            StageNeeds.TryCreate(
+                ChillModel.Portions, 12, HeatFunction.Linear47, [new(BudStage.LeafBudSwell, null, 1)], 0, out var needs, out var reason)
+                ? needs
+                : throw new ArgumentException(reason),
+            Hours(Winter.Utc(2026, 9, 1), Winter.Utc(2027, 2, 1), _ => 25).Where(hour =>
+                hour.Start < November.AddDays(1) || hour.Start >= November.AddDays(11) || known(hour.Start)));
+
+        Assert.Null(Of(_ => false).Early);
+        Assert.Null(Of(at => at.Hour % 6 == 0).Early);
+    }
+
+    [Fact]
+    public void A_log_that_begins_with_the_chill_has_nothing_in_store_and_one_that_begins_a_day_later_may_have()
+    {
+        static double Chill(DateTimeOffset from)
+        {
+            var model = new StageModel(StageNeeds.Default, new SeasonCalendar(Winter.Latitude), TimeZoneInfo.Utc, []);
+            foreach (var hour in Hours(from, from.AddDays(30), _ => 6))
+                model.Add(hour);
+            return model.ChillSum;
+        }
+
+        var alone = new DynamicModel();
+        for (var i = 0; i < 30 * 24; i++)
+            alone.Add(6);
+
+        Assert.Equal(alone.Portions, Chill(November), 9);
+        Assert.True(Chill(November.AddDays(1)) > alone.Portions + 0.4);
+    }
+
+    [Fact]
     public void A_stage_logged_again_is_taken_and_one_behind_it_is_not()
     {
         var year = Winter.Hours(Winter.Utc(2026, 9, 1), 240).ToList();

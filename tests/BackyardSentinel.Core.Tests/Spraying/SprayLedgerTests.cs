@@ -108,6 +108,7 @@ public class SprayLedgerTests
         Assert.Contains("the dose is not known", Assert.Single(noDose.Findings).Text, StringComparison.Ordinal);
         Assert.Contains("canopy_area", Assert.Single(noArea.Findings).Text, StringComparison.Ordinal);
         Assert.Null(Assert.Single(noContent.Applications).CopperG);
+        Assert.Equal(0, noContent.Balance(Peach, Today).SeasonG);
         Assert.Null(noArea.Balance("gate-nectarine", Today).SeasonKgPerHa);
         Assert.Equal(10, noArea.Balance("gate-nectarine", Today).SeasonG, 1e-9);
     }
@@ -185,6 +186,9 @@ public class SprayLedgerTests
             Spray(4, "2027-01-09"));
 
         Assert.Equal([4L, 3L, 2L, 1L], ledger.Applications.Select(application => application.Entry.Number));
+
+        var bothAtNoon = Ledger(Spray(1, "2027-01-10"), Spray(2, "2027-01-10", "oil") with { At = new TimeOnly(12, 0) });
+        Assert.Equal([1L, 2L], bothAtNoon.Applications.Select(application => application.Entry.Number));
     }
 
     [Fact]
