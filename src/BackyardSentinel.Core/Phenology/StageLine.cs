@@ -151,14 +151,8 @@ public sealed class StageLine
         var (beforeCode, beforeNeed) = (_zeroCode, 0.0);
         foreach (var (listed, need) in _needs)
         {
-            if (listed.Code >= stage.Code)
-            {
-                // The listed stage itself gives its need to the last bit.
-                return listed == stage
-                    ? need
-                    : beforeNeed + ((need - beforeNeed) * (stage.Code - beforeCode) / (listed.Code - beforeCode));
-            }
-
+            if (listed.Code > stage.Code)
+                return beforeNeed + ((need - beforeNeed) * (stage.Code - beforeCode) / (listed.Code - beforeCode));
             (beforeCode, beforeNeed) = (listed.Code, need);
         }
 

@@ -106,11 +106,10 @@ internal sealed class SprayRefusals(PlanRequest request, PlanSpan span)
             if (entry.Planting != planting.Id || entry.On > span.Today || Days(product, other) is not { } days)
                 continue;
             var next = entry.On.AddDays(days);
-            if (next > span.Today)
-                yield return (
-                    span.StartOf(next),
-                    $"{Word(other)} was sprayed on {entry.On}: {days} days between "
-                        + $"{Word(other.Active == ActiveIngredient.Oil ? product : other)} and oil, not before {next}");
+            yield return (
+                span.StartOf(next),
+                $"{Word(other)} was sprayed on {entry.On}: {days} days between "
+                    + $"{Word(other.Active == ActiveIngredient.Oil ? product : other)} and oil, not before {next}");
         }
 
         static Sentence Word(SprayProduct one) => one.Active.IsSulfur() ? ActiveIngredient.Sulfur.Said() : one.Active.Said();

@@ -53,6 +53,23 @@ public class AlertPolicyWaitTests
         Assert.Equal(3, summary.Occasions.Count);
     }
 
+    // The clocks go back at 3:00 on 31 October 2027, so that 2:30 comes twice: at 0:30 and at 1:30 UTC.
+    [Fact]
+    public void A_morning_that_comes_twice_is_the_later_one()
+    {
+        var night = new DateTimeOffset(2027, 10, 30, 23, 0, 0, TimeSpan.Zero);
+        var swell = new DateOnly(2028, 2, 1);
+        var options = new AlertPolicyOptions
+        {
+            MorningAt = new TimeOnly(2, 30),
+            Zone = TimeZoneInfo.FindSystemTimeZoneById("Europe/Ljubljana"),
+        };
+
+        var sent = Told.From([new SprayLastChance(Told.Site, Told.Tree, night, swell, swell, swell)], options).Sent;
+
+        Assert.Equal(night.AddHours(2.5), Assert.Single(sent).At);
+    }
+
     [Fact]
     public void A_severe_level_may_pass_quiet_hours_by_choice() =>
         Assert.Equal(

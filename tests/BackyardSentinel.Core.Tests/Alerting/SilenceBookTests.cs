@@ -33,6 +33,17 @@ public class SilenceBookTests
         Assert.Contains(told.Decisions.OfType<Drop>(), drop => drop is { Occasion: SensorsSilent, Why: DropReason.SpokeAgain });
     }
 
+    [Theory]
+    [InlineData(true, true, true)]
+    [InlineData(true, false, false)]
+    [InlineData(false, true, false)]
+    public void Nobody_listened_to_a_hub_only_where_nobody_listened_to_any_of_its_sensors(bool air, bool leaf, bool unheard)
+    {
+        var told = Told.From([Told.Silent("air", 9) with { Unheard = air }, Told.Silent("leaf", 9) with { Unheard = leaf }]);
+
+        Assert.Equal(unheard, Assert.IsType<SensorsSilent>(Assert.Single(Assert.Single(told.Sent).Occasions)).Unheard);
+    }
+
     [Fact]
     public void A_reported_hub_stays_while_one_of_its_sensors_is_silent()
     {

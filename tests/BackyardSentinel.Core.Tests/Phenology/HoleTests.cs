@@ -221,6 +221,18 @@ public class HoleTests
         Assert.Equal(new DateOnly(2027, 3, 1), told.Model.GreenTipOn);
     }
 
+    // BBCH 91: the shoots have grown, and the leaves are still on. It belongs to the year that ends, as what follows it does.
+    [Theory]
+    [InlineData(89, true)]
+    [InlineData(91, false)]
+    [InlineData(97, false)]
+    public void What_ends_a_trees_year_says_nothing_of_its_buds(int code, bool counts)
+    {
+        var year = Winter.Hours(Winter.Utc(2026, 9, 1), 340).ToList();
+
+        Assert.Equal(counts, new Told(year, [(new(2027, 7, 20), code)]).Stages.Any(stage => stage.Source == StageSource.Logged));
+    }
+
     [Fact]
     public void The_source_of_a_stage_is_what_moved_it_last()
     {

@@ -24,6 +24,19 @@ public class CoverTests
     public void On_wood_the_limits_can_be_set_higher() => Assert.Equal(Cover.Fresh, new WashOff(75, 150).After(50));
 
     [Fact]
+    public void Rain_from_the_very_moment_on_counts_by_the_products_limits_also_where_the_spray_is_written_down_late()
+    {
+        var track = new CoverTrack(new WashOff(10, 60));
+        track.Rain(20, Sprayed.AddMinutes(-10));
+        track.Rain(12, Sprayed);
+        track.Sprayed(Sprayed);
+
+        Assert.Equal((Cover.Recheck, 12.0), (track.Cover, track.RainMm));
+        track.Rain(40, Sprayed.AddDays(1));
+        Assert.Equal((Cover.Recheck, 52.0), (track.Cover, track.RainMm));
+    }
+
+    [Fact]
     public void A_tree_never_sprayed_has_none_however_dry_it_is()
     {
         var track = new CoverTrack();

@@ -29,6 +29,12 @@ public class PlantingEdgesTests
             [(Cover.Recheck, "copper", 25.0), (Cover.Spent, "copper", 50.0)],
             told.Select(one => (one.Cover, one.Product, Math.Round(one.RainMm, 6))));
         Assert.Empty(Watch(Wall, diary, Spray(2, "2027-02-01", "oil")).OfType<CoverChanged>());
+
+        // Each product has its own limits.
+        var weak = Wall with { Products = [SprayGarden.Copper with { WashOff = new WashOff(10, 15) }] };
+        Assert.Equal(
+            [(Cover.Recheck, 10.0), (Cover.Spent, 15.0)],
+            Watch(weak, diary, Spray(1, "2027-02-01", "copper")).OfType<CoverChanged>().Select(one => (one.Cover, Math.Round(one.RainMm, 6))));
     }
 
     // Rossi et al. 2006 (abstract): no disease at 19 °C and above.
