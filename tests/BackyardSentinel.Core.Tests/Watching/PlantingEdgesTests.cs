@@ -34,7 +34,9 @@ public class PlantingEdgesTests
         var weak = Wall with { Products = [SprayGarden.Copper with { WashOff = new WashOff(10, 15) }] };
         Assert.Equal(
             [(Cover.Recheck, 10.0), (Cover.Spent, 15.0)],
-            Watch(weak, diary, Spray(1, "2027-02-01", "copper")).OfType<CoverChanged>().Select(one => (one.Cover, Math.Round(one.RainMm, 6))));
+            Watch(weak, diary, Spray(1, "2027-02-01", "copper"))
+                .OfType<CoverChanged>()
+                .Select(one => (one.Cover, Math.Round(one.RainMm, 6))));
     }
 
     // Rossi et al. 2006 (abstract): no disease at 19 °C and above.
