@@ -292,6 +292,14 @@ public class SprayPlannerTests
             })
             Assert.Contains(plan.Notes, note => note.Text.Contains(words, StringComparison.Ordinal));
         Assert.All(plan.Slots, slot => Assert.Contains("the bud stage is not known: look at the buds first", slot.Reasons));
+        Assert.StartsWith("The garden file has no products", NotesOn([]), StringComparison.Ordinal);
+        Assert.DoesNotContain("no products", NotesOn([Copper]), StringComparison.Ordinal);
+
+        static string NotesOn(SprayProduct[] products) => string.Join(
+            '\n',
+            SprayPlanner.Plan(Request(Bare(), Copper) with { Products = products, Forecast = null })
+                .Notes.Select(note => note.Text)
+                .Where(note => note.Contains("products", StringComparison.Ordinal)));
     }
 
     [Fact]

@@ -66,6 +66,7 @@ public class ScoutingAdviceTests
     [InlineData(12, SymptomStage.WhiteBloom, "The white bloom sheds spores: it is too late for picking")]
     [InlineData(3, SymptomStage.Dropping, "Leaves drop by themselves now")]
     [InlineData(3, null, "Look how far it is: picking makes sense only before the white bloom shows.")]
+    [InlineData(6, null, "Do not strip a tree that is hit this hard")]
     [InlineData(12, null, "Do not strip a tree that is hit this hard")]
     [InlineData(12, SymptomStage.Curled, "Do not strip a tree that is hit this hard")]
     public void What_is_seen_decides_what_is_said_first(int curled, SymptomStage? symptom, string first) =>
