@@ -21,7 +21,6 @@ public sealed class Heartbeat
     private readonly ILogger _log;
     private readonly ResiliencePipeline _limit;
     private bool _failing, _toldIll;
-    private long _beatTicks;
     private long? _illSince;
 
     /// <summary>Makes it.</summary>
@@ -41,10 +40,6 @@ public sealed class Heartbeat
         (_url, _every, _http, _isWell, _time, _log) = (url, every, http, isWell, time, log);
         _limit = new ResiliencePipelineBuilder { TimeProvider = time }.AddTimeout(WebhookReceiver.AttemptTimeout).Build();
     }
-
-    /// <summary>When a beat last arrived; <c>null</c>: never.</summary>
-    public DateTimeOffset? LastBeatAt =>
-        Volatile.Read(ref _beatTicks) is > 0 and var ticks ? new DateTimeOffset(ticks, TimeSpan.Zero) : null;
 
     /// <summary>Beats until cancelled, at once for the first time.</summary>
     /// <param name="ct">Asks it to stop.</param>
@@ -117,7 +112,6 @@ public sealed class Heartbeat
             trouble = "it cannot be reached";
         }
 
-        if (trouble is null) Volatile.Write(ref _beatTicks, _time.GetUtcNow().UtcTicks);
         // Said when it begins, not at every beat.
         if (trouble is not null && !_failing)
             _log.Warning("The heartbeat did not arrive at {Host}: {Trouble}. It goes on trying.", _url.Host, trouble);
