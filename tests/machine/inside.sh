@@ -29,7 +29,7 @@ grower() { su - grower -c "$1"; }
 has() { grower "backyard-sentinel export readings" | grep -q ",$1,"; } # a temperature
 
 first_boot() {
-  echo "$(. /etc/os-release; echo "$PRETTY_NAME"), kernel $(uname -r), $(systemctl --version | head -1), $(uname -m)"
+  echo "info: $(. /etc/os-release; echo "$PRETTY_NAME"), kernel $(uname -r), $(systemctl --version | head -1), $(uname -m)"
   seen "the machine is up, by systemd" '[ "$(ps -o comm= 1)" = systemd ]'
   until_seen "mosquitto runs" 20 "systemctl is-active mosquitto"
   seen "the package goes in" "DEBIAN_FRONTEND=noninteractive apt-get install -y /trial/package.deb"
@@ -49,8 +49,8 @@ first_boot() {
   until_seen "what the broker sends is stored" 60 'has 8.2'
   seen "a grower of the group writes the journal beside the running service" \
     'grower "backyard-sentinel journal add stage swell --planting white" && grower "backyard-sentinel journal list" | grep -q swell'
-  seen "one who is not of the group sees nothing of it" '! su -s /bin/sh nobody -c "cat /etc/backyard-sentinel/garden.yaml"'
-  seen "examine finds nothing wrong" 'backyard-sentinel examine > /trial/examine.txt; ! grep "^wrong" /trial/examine.txt'
+  seen "one who is not of the group sees nothing of it" 'su -s /bin/sh nobody -c "cat /etc/backyard-sentinel/garden.yaml" 2>&1 | grep "Permission denied"'
+  seen "examine finds nothing wrong" 'backyard-sentinel examine > /trial/examine.txt; grep -q "^fine" /trial/examine.txt && ! grep "^wrong" /trial/examine.txt'
   seen "the page answers" '[ "$(curl -s -o /dev/null -w "%{http_code}" http://127.0.0.1:5480/health)" = 200 ]'
   echo "info: memory $(unit MemoryCurrent | awk '{printf "%.1f", $1 / 1048576}') MiB by the unit's own count"
 
@@ -75,7 +75,8 @@ first_boot() {
   until_seen "one that dies is started again" 30 "[ \$(unit MainPID) != $pid ] && [ \$(unit SubState) = running ]"
   start=$(date +%s%N)
   systemctl stop backyard-sentinel
-  echo "seen: it stops, after $((($(date +%s%N) - start) / 1000000)) ms: $(unit Result)"
+  echo "info: it stops in $((($(date +%s%N) - start) / 1000000)) ms"
+  seen "it stops cleanly" '[ "$(unit ActiveState)/$(unit Result)" = inactive/success ]'
   sed -i 's/^sites:/sitez:/' /etc/backyard-sentinel/garden.yaml
   systemctl start backyard-sentinel
   sleep 8
@@ -119,7 +120,7 @@ after_the_power_cut() {
   echo "info: $(systemd-analyze | head -1); the service: $(systemd-analyze blame | grep backyard-sentinel.service)"
   backyard-sentinel export readings --file /trial/after.csv >/dev/null
   seen "all that was stored before is there" '[ -s /trial/before.csv ] && ! grep -vxFf /trial/after.csv /trial/before.csv | grep -v stopped'
-  seen "examine finds nothing wrong" 'backyard-sentinel examine > /trial/examine.txt; ! grep "^wrong" /trial/examine.txt'
+  seen "examine finds nothing wrong" 'backyard-sentinel examine > /trial/examine.txt; grep -q "^fine" /trial/examine.txt && ! grep "^wrong" /trial/examine.txt'
   sensors 5.5; sleep 1; sensors 5.6
   until_seen "it takes readings again" 60 'has 5.6'
   seen "the package is upgraded over itself, and the service started again" \
@@ -127,7 +128,7 @@ after_the_power_cut() {
   seen "removing keeps the store and the garden file" \
     "apt-get remove -y backyard-sentinel && [ -s /etc/backyard-sentinel/garden.yaml ] && find /var/lib/backyard-sentinel -name '*.db' | grep db"
   seen "purging leaves nothing" \
-    "apt-get purge -y backyard-sentinel && ! ls -d /etc/backyard-sentinel /var/lib/backyard-sentinel && ! systemctl list-unit-files | grep backyard"
+    "apt-get purge -y backyard-sentinel && [ ! -e /etc/backyard-sentinel ] && [ ! -e /var/lib/backyard-sentinel ] && ! systemctl list-unit-files | grep backyard"
 }
 
 case $phase in

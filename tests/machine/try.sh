@@ -39,8 +39,13 @@ rm -f $work/disk
 truncate -s 4G $work/disk
 mkfs.ext4 -q -d $root $work/disk
 
+serial="-serial file:$work/serial"
+if [ "$arch" = arm64 ]; then
+  machine="$machine -dtb $(echo $root/usr/lib/linux-image-*/broadcom/bcm2837-rpi-3-b.dtb)"
+  serial="-serial null $serial" # The board's first port is taken by its radio.
+fi
+
 start() {
-  [ "$arch" = amd64 ] || machine="$machine -dtb $(echo $root/usr/lib/linux-image-*/broadcom/bcm2837-rpi-3-b.dtb)"
   : > $work/serial
   # shellcheck disable=SC2086
   $machine -accel tcg,thread=multi -m 1024 -nographic -no-reboot -monitor none $serial \
@@ -51,8 +56,6 @@ start() {
 
 told() { grep -aoE '(seen|NOT SEEN|info): .*' $work/serial | tr -d '\r'; }
 
-# The board's first port is taken by its radio.
-[ "$arch" = amd64 ] && serial="-serial file:$work/serial" || serial="-serial null -serial file:$work/serial"
 start
 until grep -aq ^POWER $work/serial || ! kill -0 $running 2>/dev/null; do sleep 1; done
 kill -KILL $running # No warning, as when the power goes.

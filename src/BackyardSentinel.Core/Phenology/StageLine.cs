@@ -151,6 +151,7 @@ public sealed class StageLine
         var (beforeCode, beforeNeed) = (_zeroCode, 0.0);
         foreach (var (listed, need) in _needs)
         {
+            // A listed stage is the one before: its need, to the last bit.
             if (listed.Code > stage.Code)
                 return beforeNeed + ((need - beforeNeed) * (stage.Code - beforeCode) / (listed.Code - beforeCode));
             (beforeCode, beforeNeed) = (listed.Code, need);

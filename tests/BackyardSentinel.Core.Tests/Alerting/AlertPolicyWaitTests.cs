@@ -53,7 +53,7 @@ public class AlertPolicyWaitTests
         Assert.Equal(3, summary.Occasions.Count);
     }
 
-    // The clocks go back at 3:00 on 31 October 2027, so that 2:30 comes twice: at 0:30 and at 1:30 UTC.
+    // By the time zone database the clocks go back at 3:00 on 31 October 2027, so that 2:30 comes twice: at 0:30 and at 1:30 UTC.
     [Fact]
     public void A_morning_that_comes_twice_is_the_later_one()
     {

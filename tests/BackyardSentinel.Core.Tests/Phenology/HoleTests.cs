@@ -177,7 +177,8 @@ public class HoleTests
     [Fact]
     public void Hours_known_within_a_hole_bring_the_tree_forward_by_no_more_than_the_hole_would()
     {
-        // 25 °C brings no chill: one such hour in six over ten days is no chance for more of it.
+        // 25 °C brings no chill: one such hour in six over ten days is no chance for more of it. The ten days of the hole bring
+        // 9 portions at most, one in 30 h and one for the hole (assumed).
         StageDates Of(Func<DateTimeOffset, bool> known) => Swell(
             StageNeeds.TryCreate(
                 ChillModel.Portions, 12, HeatFunction.Linear47, [new(BudStage.LeafBudSwell, null, 1)], 0, out var needs, out var reason)
@@ -219,18 +220,6 @@ public class HoleTests
         Assert.StartsWith("Stage 03 logged for 2027-03-06 lies behind stage 09", doubt, StringComparison.Ordinal);
         Assert.Equal(2, told.Stages.Count(stage => stage is { Source: StageSource.Logged, Stage.Code: 9 }));
         Assert.Equal(new DateOnly(2027, 3, 1), told.Model.GreenTipOn);
-    }
-
-    // BBCH 91: the shoots have grown, and the leaves are still on. It belongs to the year that ends, as what follows it does.
-    [Theory]
-    [InlineData(89, true)]
-    [InlineData(91, false)]
-    [InlineData(97, false)]
-    public void What_ends_a_trees_year_says_nothing_of_its_buds(int code, bool counts)
-    {
-        var year = Winter.Hours(Winter.Utc(2026, 9, 1), 340).ToList();
-
-        Assert.Equal(counts, new Told(year, [(new(2027, 7, 20), code)]).Stages.Any(stage => stage.Source == StageSource.Logged));
     }
 
     [Fact]

@@ -321,6 +321,19 @@ public class StageModelTests
         Assert.InRange((told.Of(60).At - shift - north.Of(60).At).TotalDays, -2, 2);
     }
 
+    // BBCH for stone fruit (Meier and others 1994): 91, the shoots have grown and the leaves are still on, belongs to the year that ends,
+    // as what follows it does.
+    [Theory]
+    [InlineData(89, true)]
+    [InlineData(91, false)]
+    [InlineData(97, false)]
+    public void What_ends_a_trees_year_says_nothing_of_its_buds(int code, bool counts)
+    {
+        var year = Winter.Hours(Winter.Utc(2026, 9, 1), 340).ToList();
+
+        Assert.Equal(counts, new Told(year, [(new(2027, 7, 20), code)]).Stages.Any(stage => stage.Source == StageSource.Logged));
+    }
+
     [Fact]
     public void Hours_that_run_backwards_are_refused()
     {

@@ -1,3 +1,4 @@
+using BackyardSentinel.Wording;
 using static BackyardSentinel.Tests.Planning.SprayGarden;
 
 namespace BackyardSentinel.Tests.Planning;
@@ -72,7 +73,7 @@ public class PlanMixTests
         PlanPlanting[] plantings, SprayProduct? product = null, double? volumeL = null, params SprayEntry[] sprays)
     {
         var request = For(plantings, product ?? Copper, sprays);
-        List<BackyardSentinel.Wording.Sentence> findings = [];
+        List<Sentence> findings = [];
         var mix = PlanMix.For(request, SprayPlanner.Plan(request), product ?? Copper, volumeL, findings, out var unsized);
         return (mix, [.. findings.Select(one => one.Text)], unsized);
     }
