@@ -87,7 +87,7 @@ public sealed class SeasonFeed
         Action<SensedReading>? onTaken = null)
     {
         var next = 0;
-        foreach (ref readonly var step in SeasonOrder.Of(byTime, until ?? DateTimeOffset.MaxValue, withHeard: _series is not null))
+        foreach (var step in SeasonOrder.Of(byTime, until ?? DateTimeOffset.MaxValue, withHeard: _series is not null))
         {
             for (; next < answers?.Count && answers[next].At <= step.At; next++)
                 Answer(answers[next]);
@@ -103,8 +103,8 @@ public sealed class SeasonFeed
     /// <returns>What became of the reading.</returns>
     public QualityVerdict Accept(in SensedReading sensed)
     {
-        Take(new SeasonStep(sensed, sensed.ReceivedAt, Heard: true));
-        return Take(new SeasonStep(sensed, sensed.ReceivedAt, Heard: false));
+        Take(new SeasonStep(in sensed, sensed.ReceivedAt, heard: true));
+        return Take(new SeasonStep(in sensed, sensed.ReceivedAt, heard: false));
     }
 
     /// <summary>A reading takes its place in the judgement; first lets time pass.</summary>

@@ -1,10 +1,25 @@
 namespace BackyardSentinel;
 
-/// <summary>One step through a season: a reading was heard, or it takes its place in the judgement.</summary>
-/// <param name="Sensed">The reading.</param>
-/// <param name="At">When, UTC; never before the step before.</param>
-/// <param name="Heard">It arrived; otherwise it is judged.</param>
-public readonly record struct SeasonStep(SensedReading Sensed, DateTimeOffset At, bool Heard);
+/// <summary>
+/// One step through a season: a reading was heard, or it takes its place in the judgement. It points to the reading where that lies:
+/// seasons have millions.
+/// </summary>
+/// <param name="sensed">The reading.</param>
+/// <param name="at">When, UTC; never before the step before.</param>
+/// <param name="heard">It arrived; otherwise it is judged.</param>
+public readonly ref struct SeasonStep(ref readonly SensedReading sensed, DateTimeOffset at, bool heard)
+{
+    private readonly ref readonly SensedReading _sensed = ref sensed;
+
+    /// <summary>The reading.</summary>
+    public ref readonly SensedReading Sensed => ref _sensed;
+
+    /// <summary>When, UTC; never before the step before.</summary>
+    public DateTimeOffset At { get; } = at;
+
+    /// <summary>It arrived; otherwise it is judged.</summary>
+    public bool Heard { get; } = heard;
+}
 
 /// <summary>
 /// Puts a season into the one order in which it is judged, live and after a restart: each reading counts at its own time, and
@@ -25,7 +40,7 @@ public static class SeasonOrder
         new(byTime, until, withHeard);
 }
 
-/// <summary>The steps of a season, to go through once. They lie where they waited: seasons have millions, and each is large.</summary>
+/// <summary>The steps of a season, to go through once.</summary>
 public sealed class SeasonSteps : IDisposable
 {
     private readonly IEnumerator<SensedReading> _byTime;
@@ -34,13 +49,14 @@ public sealed class SeasonSteps : IDisposable
     private readonly WaitingSteps _waiting = new();
     // Neither the reading reached nor one still to come has a step before this: none came longer before its own time.
     private long _due = long.MinValue;
+    private SensedReading _reached;
     private bool _hasReached, _isOver;
 
     internal SeasonSteps(IEnumerable<SensedReading> byTime, DateTimeOffset until, bool withHeard) =>
         (_byTime, _until, _withHeard) = (byTime.GetEnumerator(), until, withHeard);
 
-    /// <summary>The step that was reached last; another when the next is.</summary>
-    public ref readonly SeasonStep Current => ref _waiting.Taken;
+    /// <summary>The step that was reached last; it holds until the next is.</summary>
+    public SeasonStep Current => _waiting.Taken;
 
     /// <summary>Goes through them by <c>foreach</c>.</summary>
     public SeasonSteps GetEnumerator() => this;
@@ -66,7 +82,7 @@ public sealed class SeasonSteps : IDisposable
     private void Wait()
     {
         if (_hasReached)
-            _waiting.Add(_byTime.Current, _withHeard);
+            _waiting.Add(_reached, _withHeard);
         do
         {
             _hasReached = _byTime.MoveNext();
@@ -75,8 +91,10 @@ public sealed class SeasonSteps : IDisposable
                 (_due, _isOver) = (long.MaxValue, true);
                 return;
             }
+
+            _reached = _byTime.Current;
         }
-        while (_byTime.Current.ReceivedAt > _until);
-        _due = _byTime.Current.Reading.Ticks - SiteWatch.LargestLead.Ticks;
+        while (_reached.ReceivedAt > _until);
+        _due = _reached.Reading.Ticks - SiteWatch.LargestLead.Ticks;
     }
 }

@@ -14,10 +14,13 @@ internal sealed class WaitingSteps
     // Readings are numbered as they come; each lies in the ring, in the place of its number, until both marks are past it.
     private long _end, _heard, _judged;
     private long _lastHeard = long.MinValue, _lastJudged = long.MinValue, _reached = long.MinValue;
-    private SeasonStep _taken;
+    private long _taken;
+    private bool _isOther;
+    private SensedReading _other;
 
-    /// <summary>The step that was taken last.</summary>
-    public ref readonly SeasonStep Taken => ref _taken;
+    /// <summary>The step that was taken last; it holds until a reading joins those that wait.</summary>
+    public SeasonStep Taken =>
+        new(ref _isOther ? ref _other : ref At(_taken / 2).Sensed, new DateTimeOffset(_reached, TimeSpan.Zero), heard: _taken % 2 == 0);
 
     /// <summary>Takes up the steps of a reading.</summary>
     /// <param name="sensed">The reading.</param>
@@ -57,26 +60,23 @@ internal sealed class WaitingSteps
             (at, number) = (At(_heard).HeardAt, 2 * _heard);
         if (_judged < _end && At(_judged).JudgedAt is var judgedAt && (judgedAt < at || (judgedAt == at && (2 * _judged) + 1 < number)))
             (at, number) = (judgedAt, (2 * _judged) + 1);
-        if (_others.TryPeek(out var sensed, out var other) && other.CompareTo((at, number)) < 0)
+        if (_others.TryPeek(out _, out var other) && other.CompareTo((at, number)) < 0)
         {
             if (other.At > upTo)
                 return false;
-            _others.Dequeue();
-            Take(sensed, other.At, other.Number);
+            _other = _others.Dequeue();
+            Take(other.At, other.Number, isOther: true);
             return true;
         }
 
         if (number == long.MaxValue || at > upTo)
             return false;
-        Take(At(number % 2 == 0 ? _heard++ : _judged++).Sensed, at, number);
+        (number % 2 == 0 ? ref _heard : ref _judged)++;
+        Take(at, number, isOther: false);
         return true;
     }
 
-    private void Take(in SensedReading sensed, long at, long number)
-    {
-        _reached = Math.Max(_reached, at);
-        _taken = new SeasonStep(sensed, new DateTimeOffset(_reached, TimeSpan.Zero), Heard: number % 2 == 0);
-    }
+    private void Take(long at, long number, bool isOther) => (_reached, _taken, _isOther) = (Math.Max(_reached, at), number, isOther);
 
     private ref Entry At(long number) => ref _ring[number & (_ring.Length - 1)];
 

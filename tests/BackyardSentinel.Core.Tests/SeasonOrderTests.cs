@@ -64,11 +64,12 @@ public sealed class SeasonOrderTests
         }
     }
 
-    private static List<SeasonStep> Steps(IEnumerable<SensedReading> rows, DateTimeOffset until)
+    private static List<(SensedReading Sensed, DateTimeOffset At, bool Heard)> Steps(
+        IEnumerable<SensedReading> rows, DateTimeOffset until)
     {
-        List<SeasonStep> steps = [];
-        foreach (ref readonly var step in SeasonOrder.Of(rows, until))
-            steps.Add(step);
+        List<(SensedReading, DateTimeOffset, bool)> steps = [];
+        foreach (var step in SeasonOrder.Of(rows, until))
+            steps.Add((step.Sensed, step.At, step.Heard));
         return steps;
     }
 

@@ -177,8 +177,9 @@ public sealed class SeasonFollower
     {
         var (since, changed) = (StoredTime.ToMoment(sinceUs), StoredTime.ToMoment(changedUs));
         var isNews = changedUs == 0;
-        foreach (var (sensed, at, _) in SeasonOrder.Of(rows, DateTimeOffset.MaxValue, withHeard: false))
+        foreach (var step in SeasonOrder.Of(rows, DateTimeOffset.MaxValue, withHeard: false))
         {
+            var (sensed, at) = (step.Sensed, step.At);
             isNews |= at > changed || sensed.ReceivedAt > since;
             var watch = watches[sensed.Site];
             foreach (var news in Pass(watch, at))

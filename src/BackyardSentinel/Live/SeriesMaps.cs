@@ -24,11 +24,15 @@ public static class SeriesMaps
         DateTimeOffset? from = null)
     {
         Dictionary<int, SeriesMap> maps = new(series); // Asked for millions of times, and not through an interface.
-        foreach (var row in store.ReadSeason(from, maps.Keys))
-        {
-            if (maps.TryGetValue(row.Series, out var map))
-                yield return Sensed(map, row);
-        }
+        return store.ReadSeason<SensedReading>(
+            (in row, out sensed) =>
+            {
+                var isKnown = maps.TryGetValue(row.Series, out var map);
+                sensed = isKnown ? Sensed(map!, row) : default;
+                return isKnown;
+            },
+            from,
+            maps.Keys);
     }
 
     /// <summary>A stored reading as a season is fed with it.</summary>

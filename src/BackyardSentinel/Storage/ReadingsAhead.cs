@@ -2,18 +2,25 @@ using Microsoft.Data.Sqlite;
 
 namespace BackyardSentinel.Storage;
 
+/// <summary>Makes of a row what is asked for.</summary>
+/// <param name="row">The row, as it was written.</param>
+/// <param name="made">What is made of it.</param>
+/// <returns>It is asked for.</returns>
+public delegate bool MakeOfRow<T>(in StoredReading row, out T made);
+
 /// <summary>
 /// Reads a season's readings some thousands ahead of who judges them, at the same time where there are two cores, over a
 /// connection of its own.
 /// </summary>
-internal sealed class ReadingsAhead : IDisposable
+internal sealed class ReadingsAhead<T> : IDisposable
 {
     private const int Block = 4096;
 
     private readonly SqliteConnection _connection;
     private readonly SqliteCommand _command;
     private readonly SqliteDataReader _row;
-    private List<StoredReading> _current = new(Block), _ahead = new(Block);
+    private readonly MakeOfRow<T> _make;
+    private List<T> _current = new(Block), _ahead = new(Block);
     private Task<Progress> _reading;
     private bool _isOver;
 
@@ -22,9 +29,11 @@ internal sealed class ReadingsAhead : IDisposable
     /// <param name="fromMs">Readings of earlier times are left out, ms since 1970 UTC.</param>
     /// <param name="first">The lowest number of a series that is asked for.</param>
     /// <param name="last">The highest.</param>
+    /// <param name="make">Makes of a row what is asked for, as it is read, on the thread that reads.</param>
     /// <exception cref="StoreException">The file cannot be read.</exception>
-    public ReadingsAhead(string path, long fromMs, long first, long last)
+    public ReadingsAhead(string path, long fromMs, long first, long last, MakeOfRow<T> make)
     {
+        _make = make;
         _connection = StoreReading.Connect(path);
         _command = _connection.Command(
             $"select {ReadingRow.Columns} from readings where time_ms >= $a and series between $b and $c order by time_ms, series",
@@ -38,9 +47,11 @@ internal sealed class ReadingsAhead : IDisposable
     /// <summary>Rows read so far that are not as they were written, and left out.</summary>
     public long Damaged { get; private set; }
 
-    /// <summary>The next readings, in the order of their own times; they hold until the next are asked for. None: that was all.</summary>
+    /// <summary>
+    /// What was made of the next readings, in the order of their own times; it holds until the next is asked for. None: that was all.
+    /// </summary>
     /// <exception cref="SqliteException">They cannot be read further.</exception>
-    public List<StoredReading> Next()
+    public List<T> Next()
     {
         _current.Clear();
         if (_isOver)
@@ -72,10 +83,10 @@ internal sealed class ReadingsAhead : IDisposable
                 return new Progress(damaged, IsLast: true);
             isFirst = false;
             var reading = ReadingRow.Of(row, out var sum);
-            if (RowSum.Holds(reading, sum))
-                rows.Add(reading);
-            else
+            if (!RowSum.Holds(reading, sum))
                 damaged++;
+            else if (_make(reading, out var made))
+                rows.Add(made);
         }
 
         return new Progress(damaged, IsLast: false);

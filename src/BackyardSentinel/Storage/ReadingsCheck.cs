@@ -3,23 +3,24 @@ using Microsoft.Data.Sqlite;
 namespace BackyardSentinel.Storage;
 
 /// <summary>
-/// Looks the readings of a store over: each row and each hour must come to what was written down for it. They are millions, so
-/// several cores take a part each, over a connection of its own.
+/// Looks a part of a store's readings over: each row and each hour must come to what was written down for it. They are millions, so
+/// that several cores take a part each.
 /// </summary>
 internal sealed class ReadingsCheck
 {
     /// <summary>Fewer are looked over sooner than threads are woken.</summary>
     private const long FewestOfAPart = 10_000;
 
-    /// <summary>More hold each other up at the file.</summary>
-    private const int MostParts = 4;
+    /// <summary>So many that no core waits long for the last one.</summary>
+    private const int MostParts = 8;
 
     private readonly Queue<HourOfReadings> _kept;
-    private readonly long _lastHour;
+    private readonly long _from, _before, _lastHour;
 
-    private ReadingsCheck(IEnumerable<HourOfReadings> kept, long lastHour) => (_kept, _lastHour) = (new(kept), lastHour);
+    private ReadingsCheck(IEnumerable<HourOfReadings> kept, long from, long before, long lastHour) =>
+        (_kept, _from, _before, _lastHour) = (new(kept), from, before, lastHour);
 
-    /// <summary>The latest stamp of arrival, µs since 1970 UTC; 0: there is none.</summary>
+    /// <summary>The latest stamp of arrival among them, µs since 1970 UTC; 0: there is none.</summary>
     public long NewestUs { get; private set; }
 
     /// <summary>Readings that are not as they were written.</summary>
@@ -31,73 +32,49 @@ internal sealed class ReadingsCheck
     /// <summary>Hours whose readings do not come to what was written down, though none is missing.</summary>
     public long OddHours { get; private set; }
 
-    /// <summary>Looks them over.</summary>
+    /// <summary>The readings in parts, none of them looked at yet.</summary>
     /// <param name="connection">The file.</param>
     /// <param name="firstHour">The first hour that is looked at, hours since 1970 UTC.</param>
-    /// <exception cref="SqliteException">They cannot be read.</exception>
-    public static ReadingsCheck Of(SqliteConnection connection, long firstHour)
+    /// <exception cref="SqliteException">What is written down of their hours cannot be read.</exception>
+    public static List<ReadingsCheck> Parts(SqliteConnection connection, long firstHour)
     {
         var kept = connection.Rows(
             "select hour, readings, total from hours where hour >= $a order by hour",
             row => new HourOfReadings(row.GetInt64(0), row.GetInt64(1), row.GetInt64(2)),
             firstHour);
         var last = HourSums.LastIn(connection);
-        List<(ReadingsCheck Part, long From, long Before)> parts = [];
-        foreach (var (hours, from, before) in Parted(kept, firstHour))
-            parts.Add((new ReadingsCheck(hours, last), from, before));
-        var others = parts.Skip(1).Select(one => Task.Run(() => one.Part.Beside(connection.DataSource, one.From, one.Before))).ToArray();
-        try
-        {
-            parts[0].Part.Look(connection, parts[0].From, parts[0].Before);
-        }
-        finally
-        {
-            ((IAsyncResult)Task.WhenAll(others)).AsyncWaitHandle.WaitOne();
-        }
-
-        foreach (var other in others)
-            other.GetAwaiter().GetResult();
-        var whole = parts[0].Part;
-        foreach (var (part, _, _) in parts.Skip(1))
-            whole.Add(part);
-        return whole;
-    }
-
-    /// <summary>The hours in parts of about as many readings.</summary>
-    private static IEnumerable<(List<HourOfReadings> Hours, long From, long Before)> Parted(List<HourOfReadings> kept, long firstHour)
-    {
         var readings = kept.Sum(hour => Math.Clamp(hour.Readings, 0, int.MaxValue));
-        var parts = Math.Clamp(readings / FewestOfAPart, 1, Math.Min(MostParts, Environment.ProcessorCount));
-        var (from, count, left) = (firstHour, 0L, parts);
+        var most = Math.Clamp(readings / FewestOfAPart, 1, MostParts);
+        List<ReadingsCheck> parts = [];
+        var (from, count) = (firstHour, 0L);
         List<HourOfReadings> hours = [];
         foreach (var hour in kept)
         {
-            if (left > 1 && count > readings / parts)
+            if (parts.Count < most - 1 && count > readings / most)
             {
-                yield return (hours, from, hour.Hour);
-                (hours, from, count, left) = ([], hour.Hour, 0, left - 1);
+                parts.Add(new ReadingsCheck(hours, from, hour.Hour, last));
+                (hours, from, count) = ([], hour.Hour, 0);
             }
 
             hours.Add(hour);
             count += Math.Clamp(hour.Readings, 0, int.MaxValue);
         }
 
-        yield return (hours, from, long.MaxValue);
+        parts.Add(new ReadingsCheck(hours, from, long.MaxValue, last));
+        return parts;
     }
 
-    private void Beside(string path, long from, long before)
+    /// <summary>Looks them over, by a connection of its own.</summary>
+    /// <param name="path">The store's file.</param>
+    /// <exception cref="SqliteException">They cannot be read.</exception>
+    public void Look(string path)
     {
         using var connection = StoreReading.Connect(path);
-        Look(connection, from, before);
-    }
-
-    private void Look(SqliteConnection connection, long from, long before)
-    {
-        long readings = 0, total = 0, hour = -1, newestUs = 0;
+        long readings = 0, total = 0, hour = -1;
         using (var command = connection.Command(
             $"select {ReadingRow.Columns} from readings where time_ms >= $a and time_ms < $b order by time_ms",
-            StartMs(from),
-            StartMs(before)))
+            StartMs(_from),
+            StartMs(_before)))
         using (var row = command.ExecuteReader())
         {
             for (var more = row.Read(); more; more = ReadingRow.Next(row))
@@ -105,8 +82,8 @@ internal sealed class ReadingsCheck
                 var reading = ReadingRow.Of(row, out var sum);
                 if (sum != RowSum.Of(reading))
                     Wrong++;
-                if (reading.ReceivedUs > newestUs && StoredTime.IsMicroseconds(reading.ReceivedUs))
-                    newestUs = reading.ReceivedUs;
+                if (reading.ReceivedUs > NewestUs && StoredTime.IsMicroseconds(reading.ReceivedUs))
+                    NewestUs = reading.ReceivedUs;
                 if (HourSums.HourOf(reading.TimeMs) is var next && next != hour)
                 {
                     Close(hour, readings, total);
@@ -119,7 +96,6 @@ internal sealed class ReadingsCheck
 
         Close(hour, readings, total);
         Missing += _kept.Sum(rest => rest.Readings);
-        NewestUs = newestUs;
     }
 
     /// <summary>The start of an hour, ms since 1970 UTC; one that is damaged may be of any year.</summary>
@@ -144,14 +120,6 @@ internal sealed class ReadingsCheck
         {
             OddHours++;
         }
-    }
-
-    private void Add(ReadingsCheck other)
-    {
-        Wrong += other.Wrong;
-        Missing += other.Missing;
-        OddHours += other.OddHours;
-        NewestUs = Math.Max(NewestUs, other.NewestUs);
     }
 
     /// <summary>What is written down of an hour.</summary>

@@ -103,14 +103,29 @@ public sealed class SentinelStore : IDisposable
     /// </summary>
     /// <param name="from">Start of the season; readings of earlier times are left out. <c>null</c> reads all.</param>
     /// <param name="only">The numbers of the series that are asked for; of others readings may come as well. <c>null</c>: all are.</param>
-    public IEnumerable<StoredReading> ReadSeason(DateTimeOffset? from = null, IReadOnlyCollection<int>? only = null)
+    public IEnumerable<StoredReading> ReadSeason(DateTimeOffset? from = null, IReadOnlyCollection<int>? only = null) =>
+        ReadSeason<StoredReading>(
+            (in row, out same) =>
+            {
+                same = row;
+                return true;
+            },
+            from,
+            only);
+
+    /// <summary>The same, made into what is asked for, on the thread that reads ahead of whoever goes through it.</summary>
+    /// <param name="make">Makes of a row what is asked for; it may use nothing that changes meanwhile.</param>
+    /// <param name="from">Start of the season; <c>null</c> reads all.</param>
+    /// <param name="only">The numbers of the series that are asked for; of others readings may come as well. <c>null</c>: all are.</param>
+    public IEnumerable<T> ReadSeason<T>(MakeOfRow<T> make, DateTimeOffset? from = null, IReadOnlyCollection<int>? only = null)
     {
         DamagedReadings = 0;
         // Those of a site lie side by side. Where none is left out every row is read, also one whose number of a series is damaged.
         var (first, last) = only is null || _series.Values.All(only.Contains) ? (long.MinValue, long.MaxValue)
             : only.Count == 0 ? (0, -1)
             : (only.Min(), only.Max());
-        using var ahead = new ReadingsAhead(_connection.DataSource, from?.ToUnixTimeMilliseconds() ?? StoredTime.FirstMs, first, last);
+        using var ahead = new ReadingsAhead<T>(
+            _connection.DataSource, from?.ToUnixTimeMilliseconds() ?? StoredTime.FirstMs, first, last, make);
         while (ahead.Next() is { Count: > 0 } rows)
         {
             foreach (var row in rows)

@@ -22,24 +22,34 @@ internal static class StoreCheck
     public static IReadOnlyList<string> Whole(SqliteConnection connection, DateTimeOffset? from, out long newestUs)
     {
         newestUs = 0;
-        try
-        {
-            if (connection.Value("pragma quick_check(1)") is not "ok")
-                return ["its pages do not fit together"];
-            var readings = ReadingsCheck.Of(connection, FirstHour(from));
-            newestUs = readings.NewestUs;
-            // Hourly values are many and judged by nobody at a start.
-            return
+        List<ReadingsCheck> readings = [];
+        string[] pages = [], tables = [], unreadable = [];
+        Reading(() => readings = ReadingsCheck.Parts(connection, FirstHour(from)))();
+        // Each goes through a good deal of the file; the cores share them.
+        Parallel.Invoke(
             [
-                .. Tables(connection),
-                .. from is null ? StoreTables.All.Where(table => table.Name == "hourly").SelectMany(table => Table(connection, table)) : [],
-                .. Faults(readings),
-            ];
-        }
-        catch (Exception failure) when (Tells(failure))
+                () => pages = Pages(connection.DataSource),
+                .. readings.Select(part => Reading(() => part.Look(connection.DataSource))),
+                Reading(() => tables = [.. Tables(connection), .. from is null ? Hourly(connection) : []]),
+            ]);
+        if (pages.Length > 0)
+            return pages; // Then rows tell no more.
+        if (unreadable.Length > 0)
+            return unreadable;
+        newestUs = readings.Max(part => part.NewestUs);
+        return [.. tables, .. Faults(readings)];
+
+        Action Reading(Action read) => () =>
         {
-            return [$"it cannot be read through ({failure.Message.TrimEnd('.')})"];
-        }
+            try
+            {
+                read();
+            }
+            catch (Exception failure) when (Tells(failure))
+            {
+                unreadable = [Unreadable(failure)];
+            }
+        };
     }
 
     /// <summary>
@@ -64,7 +74,7 @@ internal static class StoreCheck
         }
         catch (Exception failure) when (Tells(failure))
         {
-            return [$"it cannot be read through ({failure.Message.TrimEnd('.')})"];
+            return [Unreadable(failure)];
         }
     }
 
@@ -75,6 +85,26 @@ internal static class StoreCheck
     /// <summary>Reading on is of no use; the words are those of the database.</summary>
     public static bool Tells(Exception failure) =>
         failure is SqliteException { SqliteErrorCode: 1 or 11 or 26 } or InvalidCastException or FormatException or OverflowException;
+
+    /// <summary>What is wrong with the pages.</summary>
+    private static string[] Pages(string path)
+    {
+        using var connection = StoreReading.Connect(path);
+        try
+        {
+            return connection.Value("pragma quick_check(1)") is "ok" ? [] : ["its pages do not fit together"];
+        }
+        catch (Exception failure) when (Tells(failure))
+        {
+            return [Unreadable(failure)];
+        }
+    }
+
+    /// <summary>Hourly values are many and judged by nobody at a start.</summary>
+    private static IEnumerable<string> Hourly(SqliteConnection connection) =>
+        StoreTables.All.Where(table => table.Name == "hourly").SelectMany(table => Table(connection, table));
+
+    private static string Unreadable(Exception failure) => $"it cannot be read through ({failure.Message.TrimEnd('.')})";
 
     private static IEnumerable<string> Table(SqliteConnection connection, StoreTable table)
     {
@@ -92,14 +122,16 @@ internal static class StoreCheck
                 : $"the rows of {table.Name} do not come to what was written down";
     }
 
-    private static IEnumerable<string> Faults(ReadingsCheck readings)
+    private static IEnumerable<string> Faults(List<ReadingsCheck> readings)
     {
-        if (readings.Wrong > 0)
-            yield return Counted(readings.Wrong, "reading differs", "readings differ") + " from what was written";
-        if (readings.Missing > 0)
-            yield return Counted(readings.Missing, "reading is missing", "readings are missing");
-        if (readings.OddHours > 0 && readings.Wrong == 0)
-            yield return Counted(readings.OddHours, "hour of readings does", "hours of readings do") + " not come to what was written down";
+        var (wrong, missing) = (readings.Sum(part => part.Wrong), readings.Sum(part => part.Missing));
+        var odd = readings.Sum(part => part.OddHours);
+        if (wrong > 0)
+            yield return Counted(wrong, "reading differs", "readings differ") + " from what was written";
+        if (missing > 0)
+            yield return Counted(missing, "reading is missing", "readings are missing");
+        if (odd > 0 && wrong == 0)
+            yield return Counted(odd, "hour of readings does", "hours of readings do") + " not come to what was written down";
     }
 
     private static string Counted(long count, string one, string many, string of = "") =>

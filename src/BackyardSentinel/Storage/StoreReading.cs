@@ -36,23 +36,31 @@ internal static class StoreReading
                 return Opened(
                     $"file:{Uri.EscapeDataString(Path.GetFullPath(path)).Replace("%2F", "/", StringComparison.Ordinal)}?immutable=1");
             // What is not in the store itself yet lies in the file beside it: both are read from a copy.
-            var copy = Directory.CreateTempSubdirectory("backyard-sentinel-");
-            try
-            {
-                var name = Path.Combine(copy.FullName, "store.db");
-                File.Copy(path, name);
-                File.Copy(wal.FullName, name + "-wal");
-                return Opened(name);
-            }
-            finally
-            {
-                if (!OperatingSystem.IsWindows())
-                    copy.Delete(recursive: true); // What is open stays readable until it is closed.
-            }
+            return OpenedCopy(path, wal.FullName);
         }
         catch (Exception reason) when (reason is IOException or UnauthorizedAccessException or SqliteException)
         {
             throw StoreRefusal.Of(path, reason as SqliteException ?? failure);
+        }
+    }
+
+    /// <summary>The copy goes with the connection: what reads beside it opens it once more by its name.</summary>
+    private static SqliteConnection OpenedCopy(string path, string wal)
+    {
+        var copy = Directory.CreateTempSubdirectory("backyard-sentinel-");
+        try
+        {
+            var name = Path.Combine(copy.FullName, "store.db");
+            File.Copy(path, name);
+            File.Copy(wal, name + "-wal");
+            var connection = Opened(name);
+            connection.Disposed += (_, _) => copy.Delete(recursive: true);
+            return connection;
+        }
+        catch
+        {
+            copy.Delete(recursive: true);
+            throw;
         }
     }
 
