@@ -1,3 +1,5 @@
+using System.Runtime.CompilerServices;
+
 namespace BackyardSentinel;
 
 /// <summary>
@@ -60,7 +62,7 @@ internal sealed class WaitingSteps
             (at, number) = (At(_heard).HeardAt, 2 * _heard);
         if (_judged < _end && At(_judged).JudgedAt is var judgedAt && (judgedAt < at || (judgedAt == at && (2 * _judged) + 1 < number)))
             (at, number) = (judgedAt, (2 * _judged) + 1);
-        if (_others.TryPeek(out _, out var other) && other.CompareTo((at, number)) < 0)
+        if (_others.Count > 0 && _others.TryPeek(out _, out var other) && other.CompareTo((at, number)) < 0)
         {
             if (other.At > upTo)
                 return false;
@@ -78,6 +80,7 @@ internal sealed class WaitingSteps
 
     private void Take(long at, long number, bool isOther) => (_reached, _taken, _isOther) = (Math.Max(_reached, at), number, isOther);
 
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private ref Entry At(long number) => ref _ring[number & (_ring.Length - 1)];
 
     private void Grow()

@@ -252,11 +252,12 @@ public sealed class StageModel
             _lengtheningHours);
     }
 
-    /// <summary>More is known of what lies beside a hole: the season is summed up once more.</summary>
+    /// <summary>
+    /// More is known of what lies beside a hole: the season is summed up once more. Each day on which a stage was seen has hours by then.
+    /// </summary>
     private void SumAgain()
     {
         _sums = _atStart.Copy();
-        _sumDay = default;
         var next = 0;
         for (var i = 0; i < _hours.Count; i++)
         {
@@ -265,8 +266,6 @@ public sealed class StageModel
             Sum(i);
         }
 
-        for (; next < _taken.Count; next++)
-            _taken[next].Apply(_sums, !Calendar.IsKnown);
         Tell();
     }
 

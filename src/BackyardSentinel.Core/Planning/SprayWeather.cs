@@ -110,7 +110,7 @@ public sealed class SprayWeather
                 HourReason.TooWarm,
                 true,
                 Above(Units.Temperature(t), Units.Temperature(most)));
-        if (t > SprayLimits.HotDryTemperatureC && hour.HumidityPct < SprayLimits.HotDryHumidityPct)
+        if (Rounded(t) > SprayLimits.HotDryTemperatureC && hour.HumidityPct < SprayLimits.HotDryHumidityPct)
             yield return new(HourReason.HotDry, true, $"hot and dry: {new Figure(Units.Temperature(t))} at "
                 + $"{new Figure(Invariant($"{hour.HumidityPct:0} %"))}");
     }

@@ -132,6 +132,17 @@ public class OneMessageForAllTests
     }
 
     [Fact]
+    public void A_severe_level_uses_up_none_of_the_days_messages_nor_does_the_sibling_it_takes_along()
+    {
+        var sent = Told.From(
+            [Told.Risen(Level.Severe, 1), Told.Risen(Level.Likely, 1, tree: Sibling), new DiskLow(Some.At(5), 90)],
+            new AlertPolicyOptions { MaxPerDay = 1 }).Sent;
+
+        Assert.Equal([2, 1], sent.Select(alert => alert.Occasions.Count));
+        Assert.Equal(sent[0].At.Date, sent[1].At.Date);
+    }
+
+    [Fact]
     public void Plantings_of_two_sites_are_told_apart() =>
         Assert.Equal(
             ["a", "b"],

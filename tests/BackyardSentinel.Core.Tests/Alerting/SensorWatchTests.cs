@@ -75,7 +75,8 @@ public class SensorWatchTests
             watch.Accept("h", 60, Some.At(hour));
         }
 
-        Assert.Equal(60, Assert.IsType<SensorStuck>(Assert.Single(watch.Standing)).Value);
+        var stuck = Assert.IsType<SensorStuck>(Assert.Single(watch.Standing));
+        Assert.Equal((60, Some.At(0), Some.At(12)), (stuck.Value, stuck.Since, stuck.At));
         watch.Accept("h", 61, Some.At(14));
         Assert.Empty(watch.Standing);
 

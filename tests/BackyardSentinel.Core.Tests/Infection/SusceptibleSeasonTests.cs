@@ -114,7 +114,7 @@ public class SusceptibleSeasonTests
         var season = new SusceptibleSeason();
         for (var day = 0; day < 100; day++)
         {
-            var light = day < 90 ? 11.9 : 12.1;
+            var light = day < 90 ? 11.9 : 12;
             season.DayOver(Day(day, 15), FirstDay, FirstDay, null, light);
         }
 

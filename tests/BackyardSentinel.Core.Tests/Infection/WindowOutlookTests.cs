@@ -133,6 +133,15 @@ public class WindowOutlookTests
                 });
     }
 
+    [Fact]
+    public void The_hours_ahead_begin_with_the_one_right_behind_what_is_judged()
+    {
+        var watch = new Diary().Dry(12).Live(Some.Garden()).Watch;
+        var dry = Dry(3, watch.LastInterval!.Value.End.AddHours(-1)).ToList();
+
+        Assert.Equal(dry.Skip(1), watch.LookAhead(dry)!.Hours);
+    }
+
     private static WindowOutlook? Look(WetSpellTracker spells, IReadOnlyList<ForecastHour> hours, double factor = 1) =>
         WindowOutlook.Of(new WetHoursRule("tree"), spells, Now, hours, 90, factor);
 

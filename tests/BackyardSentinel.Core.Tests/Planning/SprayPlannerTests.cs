@@ -124,6 +124,10 @@ public class SprayPlannerTests
         var spray = Spray(1, "2027-01-05", "lime-sulfur");
         Assert.Empty(Plan(Bare(), Oil with { Label = new() { DaysFromOil = 14 } }, spray).Refused);
         Assert.Contains("60 days", Reasons(Plan(Bare(), Oil with { Label = new() { DaysFromOil = 60 } }, spray)), StringComparison.Ordinal);
+        // Where it asks for none, the same day will do; the other label says nothing.
+        var today = Spray(1, "2027-01-20", "lime-sulfur");
+        Assert.Empty(Plan(Bare(), Oil with { Label = new() { DaysFromOil = 0 } }, today).Refused);
+        Assert.Single(Plan(Bare(), Oil with { Label = new() { DaysFromOil = 1 } }, today).Refused);
     }
 
     [Theory]

@@ -169,6 +169,20 @@ public class SprayWeatherTests
     }
 
     [Fact]
+    public void The_hour_that_runs_is_the_forecasts_matter_and_no_past_night()
+    {
+        var lacking = Fair(In(0, fair => fair with { TemperatureC = null })).Hours;
+        var weather = new SprayWeather(Copper, lacking, [new RainAmount(Now.AddDays(-2), 0)], Now, observedAir: Mild());
+
+        Assert.Equal(
+            ["the forecast lacks the temperature of the 24 h before, so frost cannot be ruled out"],
+            weather.Judge(Now.AddHours(1)).Select(fault => fault.Sentence.Text));
+        Assert.DoesNotContain(weather.Judge(Now), fault => fault.Sentence.Text.Contains("night", StringComparison.Ordinal));
+
+        static AirObserved[] Mild() => [.. Enumerable.Range(1, 24).Select(back => new AirObserved(Now.AddHours(-back), 6, 80))];
+    }
+
+    [Fact]
     public void Without_coordinates_only_hours_that_are_surely_light_are_fit()
     {
         var zone = TimeZoneInfo.FindSystemTimeZoneById("America/Los_Angeles");
@@ -236,6 +250,17 @@ public class SprayWeatherTests
         Only(HourReason.WindLow, true, Judge(In(Hour, fair => fair with { WindMs = 0.05 }), label));
     }
 
+    [Theory]
+    [InlineData(6.001, "wind 6 m/s, just above 6")]
+    [InlineData(6.1, "wind 6.1 m/s, above 6")]
+    [InlineData(1.999, "wind 2 m/s, just below 2")]
+    [InlineData(1.9, "wind 1.9 m/s, below 2")]
+    public void What_is_written_like_its_limit_is_told_from_it(double windMs, string says) =>
+        Assert.Contains(
+            says,
+            Judge(In(Hour, fair => fair with { WindMs = windMs }), new LabelLimit { MinWindMs = 2, MaxWindMs = 6 })
+                .Select(fault => fault.Sentence.Text));
+
     [Fact]
     public void Temperatures_outside_the_labels_or_the_usual_limits_block()
     {
@@ -257,10 +282,10 @@ public class SprayWeatherTests
         var faults = Judge(In(Hour, fair => fair with { TemperatureC = 26, HumidityPct = 39 }));
         Assert.Contains(faults, fault => fault is { Reason: HourReason.HotDry, Blocks: true });
         Assert.DoesNotContain(
-            Judge(In(Hour, fair => fair with { TemperatureC = 26, HumidityPct = 41 })),
+            Judge(In(Hour, fair => fair with { TemperatureC = 26, HumidityPct = 40 })),
             fault => fault.Reason == HourReason.HotDry);
         Assert.DoesNotContain(
-            Judge(In(Hour, fair => fair with { TemperatureC = 24, HumidityPct = 39 })),
+            Judge(In(Hour, fair => fair with { TemperatureC = 25, HumidityPct = 39 })),
             fault => fault.Reason == HourReason.HotDry);
     }
 

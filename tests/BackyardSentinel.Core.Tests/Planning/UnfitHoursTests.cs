@@ -59,6 +59,16 @@ public class UnfitHoursTests
     }
 
     [Fact]
+    public void They_go_on_right_up_to_what_is_refused_later_on_whatever_the_weather()
+    {
+        var swell = new ExpectedSwell(new(2027, 1, 30), new(2027, 1, 25), new(2027, 2, 4), $"invented");
+        var request = Request(Bare() with { BudSwell = swell }, LimeSulfur) with { Forecast = Fair((_, hour) => hour with { WindMs = 8 }) };
+
+        var span = Assert.Single(Spans(request));
+        Assert.Equal((Now, new DateTimeOffset(2027, 1, 25, 0, 0, 0, TimeSpan.Zero)), (span.From, span.To));
+    }
+
+    [Fact]
     public void Of_several_plantings_each_has_its_spans_in_the_order_of_the_plan()
     {
         var forecast = Fair((i, hour) => i is 10 or 20 ? hour with { WindMs = 8 } : hour);

@@ -14,7 +14,9 @@ public class TankMixTests
 
         Assert.Equal(3.05, bordeaux.DosePerL!.Value * bordeaux.CopperGPerUnit!.Value, 0.005);
         Assert.Equal(("100 gal", "160 oz"), (mix.Water, mix.Product)); // 10 lb are 160 oz.
-        Assert.Contains(mix.Steps, step => step.Text.Contains("160 oz of hydrated lime", StringComparison.Ordinal));
+        Assert.Equal(3, mix.Steps.Count);
+        Assert.Contains("160 oz of hydrated lime", mix.Steps[1].Text, StringComparison.Ordinal);
+        Assert.StartsWith("Pour the copper into the lime", mix.Steps[2].Text, StringComparison.Ordinal);
     }
 
     // A label (0.772 lb of copper in a US gallon of an 8 % liquid) at a nursery's 2 fl oz in a gallon; the copper by hand.

@@ -18,29 +18,30 @@ public sealed class AccessibilityTests(Chromium chromium)
     /// <summary>Pages looked at at once, as many as a small computer has cores to spare for.</summary>
     private const int AtOnce = 2;
 
-    /// <summary>What depends on the theme; everything else is the same in both.</summary>
-    private const string OfTheTheme = "color-contrast";
-
-    /// <summary>The pairs that are looked at for no more than that, so that each theme is seen narrow and wide.</summary>
-    private static readonly (ColorScheme Theme, int Width)[] Others = [(ColorScheme.Light, 1280), (ColorScheme.Dark, 360)];
+    /// <summary>
+    /// Each page is looked at narrow and wide, in one theme and in the other; in half of the states the other way round, so that each
+    /// theme is seen narrow and wide.
+    /// </summary>
+    private static readonly (ColorScheme Narrow, ColorScheme Wide)[] Ways =
+        [(ColorScheme.Light, ColorScheme.Dark), (ColorScheme.Dark, ColorScheme.Light)];
 
     private static readonly string Axe = new BundledAxeScriptProvider().GetScript();
 
-    public static TheoryData<string> States => [.. PageStates.All.Keys];
+    public static TheoryData<string, int> States => [.. PageStates.All.Keys.Select((state, place) => (state, place % Ways.Length))];
 
     [Theory]
     [MemberData(nameof(States))]
-    public async Task In_each_state_the_page_can_be_used_by_everybody(string state)
+    public async Task In_each_state_the_page_can_be_used_by_everybody(string state, int way)
     {
         await using var house = await PageHouse.OpenAsync(PageStates.All[state]);
 
-        await LookAsync(house, ["/"]);
+        await LookAsync(house, ["/"], way);
     }
 
     [Theory]
-    [InlineData("possible")]
-    [InlineData("first-day")]
-    public async Task So_can_each_of_the_other_pages(string state)
+    [InlineData("possible", 0)]
+    [InlineData("first-day", 1)]
+    public async Task So_can_each_of_the_other_pages(string state, int way)
     {
         await using var house = await PageHouse.OpenAsync(PageStates.All[state]);
         var paths = (await house.GetAsync("/"))
@@ -53,7 +54,8 @@ public sealed class AccessibilityTests(Chromium chromium)
             [
                 .. paths, "/journal/stage", "/journal/spray", "/journal/scout", "/journal/pick", "/journal/leaf-fall",
                 "/journal/shelter", "/report", "/nothing", "/enter",
-            ]);
+            ],
+            way);
     }
 
     [Fact]
@@ -83,7 +85,7 @@ public sealed class AccessibilityTests(Chromium chromium)
             ("rate-winter-copper", "5"),
             ("day", "today"));
 
-        await LookAsync(house, ["/spraying", "/sensors", "/sensors/message", "/set-up", written.Headers.Location!.OriginalString]);
+        await LookAsync(house, ["/spraying", "/sensors", "/sensors/message", "/set-up", written.Headers.Location!.OriginalString], way: 0);
 
         var page = await chromium.OpenAsync(house, width: 320, hasScript: false);
         await page.GotoAsync("/journal/scout");
@@ -108,15 +110,14 @@ public sealed class AccessibilityTests(Chromium chromium)
         await page.SetContentAsync(content);
         Assert.Contains(rule, string.Join(' ', await ViolationsAsync(page)), StringComparison.Ordinal);
         Assert.Contains(rule, string.Join(' ', await ViolationsAsync(page)), StringComparison.Ordinal);
-        Assert.Contains(rule, Assert.Single(await ViolationsAsync(page, rule)), StringComparison.Ordinal);
         await page.Context.CloseAsync();
     }
 
-    /// <summary>Looks at the pages in several windows at once, in both themes and at each width.</summary>
-    private Task LookAsync(PageHouse house, IReadOnlyList<string> paths) =>
-        Task.WhenAll(paths.Chunk((paths.Count + AtOnce - 1) / AtOnce).Select(some => LookInOneAsync(house, some)));
+    /// <summary>Looks at the pages in several windows at once.</summary>
+    private Task LookAsync(PageHouse house, IReadOnlyList<string> paths, int way) =>
+        Task.WhenAll(paths.Chunk((paths.Count + AtOnce - 1) / AtOnce).Select(some => LookInOneAsync(house, some, Ways[way])));
 
-    private async Task LookInOneAsync(PageHouse house, IReadOnlyList<string> paths)
+    private async Task LookInOneAsync(PageHouse house, IReadOnlyList<string> paths, (ColorScheme Narrow, ColorScheme Wide) themes)
     {
         var page = await chromium.OpenAsync(house, width: 320);
         await page.AddInitScriptAsync(Axe);
@@ -138,21 +139,16 @@ public sealed class AccessibilityTests(Chromium chromium)
         foreach (var path in paths)
         {
             bytes = 0;
-            await SetAsync(ColorScheme.Light, 320);
+            await SetAsync(themes.Narrow, 320);
             await page.GotoAsync(path, new PageGotoOptions { WaitUntil = WaitUntilState.Load });
             Assert.InRange(bytes, 1, MostBytes);
             Assert.True(
                 await page.EvaluateAsync<bool>("document.documentElement.scrollWidth <= innerWidth"),
                 $"{path} scrolls sideways at 320 px");
-            await AxeAsync(page, path + " light, 320 px");
-            await SetAsync(ColorScheme.Dark, 1280);
+            await AxeAsync(page, $"{path} {themes.Narrow}, 320 px");
+            await SetAsync(themes.Wide, 1280);
             await page.EvaluateAsync("document.querySelectorAll('details').forEach(one => one.open = true)");
-            await AxeAsync(page, path + " dark, 1280 px");
-            foreach (var (theme, width) in Others)
-            {
-                await SetAsync(theme, width);
-                await AxeAsync(page, $"{path} {theme}, {width} px", OfTheTheme);
-            }
+            await AxeAsync(page, $"{path} {themes.Wide}, 1280 px");
         }
 
         Assert.Empty(foreign);
@@ -166,21 +162,20 @@ public sealed class AccessibilityTests(Chromium chromium)
         }
     }
 
-    private static async Task AxeAsync(IPage page, string where, params string[] onlyRules)
+    private static async Task AxeAsync(IPage page, string where)
     {
-        var violations = await ViolationsAsync(page, onlyRules);
+        var violations = await ViolationsAsync(page);
         Assert.True(violations.Length == 0, $"{where}: {string.Join("; ", violations)}");
     }
 
-    private static Task<string[]> ViolationsAsync(IPage page, params string[] onlyRules) =>
+    private static Task<string[]> ViolationsAsync(IPage page) =>
         page.EvaluateAsync<string[]>(
             """
-            async only => (await axe.run({
+            async () => (await axe.run({
                     resultTypes: ['violations'],
                     // It runs this one of WCAG 2.2 only where it is asked to.
-                    ...(only.length ? { runOnly: only } : { rules: { 'target-size': { enabled: true } } }),
+                    rules: { 'target-size': { enabled: true } },
                 })).violations
                 .map(one => `${one.id} (${one.help}): ${one.nodes.slice(0, 3).map(node => node.html).join(' ')}`)
-            """,
-            onlyRules);
+            """);
 }
