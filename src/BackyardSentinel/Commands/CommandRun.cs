@@ -5,6 +5,7 @@ using BackyardSentinel.Hosting;
 using BackyardSentinel.Logs;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Storage;
+using Microsoft.Data.Sqlite;
 
 namespace BackyardSentinel.Commands;
 
@@ -87,6 +88,7 @@ internal static class CommandRun
             is GardenProblemException
                 or WiringProblemException
                 or StoreException
+                or SqliteException
                 or LinkException
                 or LogProblemException
                 or CommandProblemException;
@@ -96,8 +98,9 @@ internal static class CommandRun
         if (problem is GardenProblemException garden)
             ProblemRenderer.Write(garden.Problems, error);
         else
-            error.WriteLine(problem.Message);
-        // Whoever starts the program again when it fails should not do so where that mends nothing.
+            error.WriteLine(problem is SqliteException database ? StoreRefusal.Of(null, database).Message : problem.Message);
+        // Whoever starts the program again when it fails should not do so where that mends nothing. A store that breaks while it is used
+        // is saved by the next start.
         return problem is GardenProblemException or WiringProblemException or StoreException { IsLasting: true }
             ? ExitCode.BadConfiguration
             : ExitCode.BadInput;

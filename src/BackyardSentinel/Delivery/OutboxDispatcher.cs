@@ -79,9 +79,13 @@ public sealed class OutboxDispatcher
     {
         await Task.Yield();
         Tidy();
-        await Task.WhenAll(
-                _names.Zip(_lanes).Select(way =>
-                    KeptRunning.RunAsync($"The way to the destination {way.First}", way.Second.RunAsync, _time, _log, ct)))
+        await KeptRunning.RunAllAsync(
+                _names.Zip(_lanes, (name, lane) =>
+                    ($"The way to the destination {name}", (Func<CancellationToken, Task>)lane.RunAsync)),
+                _time,
+                _log,
+                StoreRefusal.IsDamage,
+                ct)
             .ConfigureAwait(false);
     }
 

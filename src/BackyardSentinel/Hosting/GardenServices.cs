@@ -112,7 +112,7 @@ public sealed class GardenServices : IDisposable
         GardenFile garden, BrokerOptions broker, Func<MqttLink> link, ServiceOptions options, TimeProvider time, ILogger log) =>
         new(garden, broker, link, options, time, log);
 
-    /// <summary>Runs until cancelled.</summary>
+    /// <summary>Runs until cancelled, or until the store is found to be damaged: that is thrown.</summary>
     /// <param name="isWell">Readings are taken and judged; asked before each heartbeat.</param>
     /// <param name="ct">Asks it to stop.</param>
     public async Task RunAsync(Func<bool> isWell, CancellationToken ct)
@@ -135,7 +135,7 @@ public sealed class GardenServices : IDisposable
         if (_forecast is not null)
             beside.Add(
                 ("The forecast", token => _forecast.RunAsync(Parts.Forecasts, _time, Random.Shared.NextDouble, _log, _marks, token)));
-        await Task.WhenAll(beside.Select(one => KeptRunning.RunAsync(one.Name, one.Run, _time, _log, ct))).ConfigureAwait(false);
+        await KeptRunning.RunAllAsync(beside, _time, _log, StoreRefusal.IsDamage, ct).ConfigureAwait(false);
     }
 
     /// <inheritdoc/>

@@ -6,7 +6,6 @@ using BackyardSentinel.Live;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Storage;
-using Microsoft.Data.Sqlite;
 using Microsoft.Extensions.Hosting.Systemd;
 using ILogger = Serilog.ILogger;
 
@@ -77,7 +76,11 @@ public static class SentinelHost
         using var linkStop = new CancellationTokenSource();
         var linking = link.RunAsync(linkStop.Token);
         using var besideStop = CancellationTokenSource.CreateLinkedTokenSource(ct);
-        var besides = beside?.RunAsync(() => loop.IsWell && link.IsWell, besideStop.Token) ?? Task.CompletedTask;
+        // Whatever finds the store damaged ends the service: its next start saves what can be read.
+        using var loopStop = CancellationTokenSource.CreateLinkedTokenSource(ct);
+        var besides = beside is null
+            ? Task.CompletedTask
+            : EndingAsync(beside.RunAsync(() => loop.IsWell && link.IsWell, besideStop.Token), loopStop);
         var serving = page?.RunAsync(besideStop.Token) ?? Task.CompletedTask;
         var watchdog = new Watchdog(
             new SystemdNotifier(),
@@ -89,7 +92,7 @@ public static class SentinelHost
         try
         {
             services?.OnBegun?.Invoke();
-            await loop.RunAsync(ct).ConfigureAwait(false);
+            await loop.RunAsync(loopStop.Token).ConfigureAwait(false);
         }
         finally
         {
@@ -97,6 +100,20 @@ public static class SentinelHost
             await linkStop.CancelAsync().ConfigureAwait(false);
             // Both links say goodbye at once, so that a broker that hangs holds the stop up only once.
             await Task.WhenAll(besides, linking, serving, watching).ConfigureAwait(false);
+        }
+    }
+
+    /// <summary>Where it fails, what stands behind it ends as well.</summary>
+    private static async Task EndingAsync(Task task, CancellationTokenSource other)
+    {
+        try
+        {
+            await task.ConfigureAwait(false);
+        }
+        catch
+        {
+            await other.CancelAsync().ConfigureAwait(false);
+            throw;
         }
     }
 
@@ -113,7 +130,7 @@ public static class SentinelHost
                         or OverflowException
                         or InvalidCastException
                         or FormatException
-                        or SqliteException { SqliteErrorCode: 1 or 11 or 26 })
+                    || StoreRefusal.IsDamage(failure))
         {
             throw new StoreException(
                 $"The store {storePath} holds something that cannot be: {failure.Message.TrimEnd('.')}. It is damaged; "

@@ -43,6 +43,8 @@ public static class StoreBackup
         catch (Exception failure)
         {
             StoreFiles.Delete(part);
+            if (failure is SqliteException damage && StoreCheck.Tells(damage))
+                throw StoreRefusal.Of(store, damage);
             if (failure is SqliteException or IOException or UnauthorizedAccessException)
                 throw new StoreException(
                     $"The backup {target} could not be written ({failure.Message.TrimEnd('.')}); the store is as it was. Is there room, "

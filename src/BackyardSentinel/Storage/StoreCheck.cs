@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Runtime.ExceptionServices;
 using Microsoft.Data.Sqlite;
 
 namespace BackyardSentinel.Storage;
@@ -25,8 +26,7 @@ internal static class StoreCheck
         List<ReadingsCheck> readings = [];
         string[] pages = [], tables = [], unreadable = [];
         Reading(() => readings = ReadingsCheck.Parts(connection, FirstHour(from)))();
-        // Each goes through a good deal of the file; the cores share them.
-        Parallel.Invoke(
+        ShareAmongCores(
             [
                 () => pages = Pages(connection.DataSource),
                 .. readings.Select(part => Reading(() => part.Look(connection.DataSource))),
@@ -66,11 +66,11 @@ internal static class StoreCheck
             if (StoreTables.Statements.FirstOrDefault(one => !found.Contains(one)) is { Name: { } missing })
                 return [$"its table or trigger {missing} is not as it was made"];
             return
-        [
-            .. StoreTables.All
-                .Where(table => table.Name is not ("readings" or "hourly"))
-                .SelectMany(table => Table(connection, table)),
-        ];
+            [
+                .. StoreTables.All
+                    .Where(table => table.Name is not ("readings" or "hourly"))
+                    .SelectMany(table => Table(connection, table)),
+            ];
         }
         catch (Exception failure) when (Tells(failure))
         {
@@ -84,7 +84,20 @@ internal static class StoreCheck
 
     /// <summary>Reading on is of no use; the words are those of the database.</summary>
     public static bool Tells(Exception failure) =>
-        failure is SqliteException { SqliteErrorCode: 1 or 11 or 26 } or InvalidCastException or FormatException or OverflowException;
+        StoreRefusal.IsDamage(failure) || failure is InvalidCastException or FormatException or OverflowException;
+
+    /// <summary>Each goes through a good deal of the file. What one of them throws is thrown as it is.</summary>
+    private static void ShareAmongCores(Action[] looks)
+    {
+        try
+        {
+            Parallel.Invoke(looks);
+        }
+        catch (AggregateException failures)
+        {
+            ExceptionDispatchInfo.Throw(failures.InnerExceptions[0]);
+        }
+    }
 
     /// <summary>What is wrong with the pages.</summary>
     private static string[] Pages(string path)

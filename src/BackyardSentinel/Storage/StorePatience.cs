@@ -5,7 +5,9 @@ using Polly.Retry;
 
 namespace BackyardSentinel.Storage;
 
-/// <summary>A store that takes nothing, because the disk is full or another program holds it, is asked until it does.</summary>
+/// <summary>
+/// A store that takes nothing, because the disk is full or another program holds it, is asked until it does. One that is damaged is not.
+/// </summary>
 internal static class StorePatience
 {
     /// <summary>A trouble that lasts is told so often.</summary>
@@ -23,7 +25,8 @@ internal static class StorePatience
             .AddRetry(
                 new RetryStrategyOptions
                 {
-                    ShouldHandle = args => ValueTask.FromResult(args.Outcome.Exception is SqliteException),
+                    ShouldHandle = args => ValueTask.FromResult(
+                        args.Outcome.Exception is SqliteException failure && !StoreRefusal.IsDamage(failure)),
                     MaxRetryAttempts = int.MaxValue,
                     BackoffType = DelayBackoffType.Exponential,
                     Delay = first,

@@ -68,6 +68,34 @@ public sealed class KeptRunningTests : IDisposable
         Assert.Empty(_said.Lines);
     }
 
+    [Fact]
+    public async Task What_concerns_all_ends_all_and_is_thrown()
+    {
+        using var stop = new CancellationTokenSource();
+        var others = 0;
+        (string, Func<CancellationToken, Task>)[] all =
+        [
+            ("The kite", async ct =>
+            {
+                await Task.Delay(TimeSpan.FromMinutes(5), _time, ct);
+                throw new InvalidDataException("It is torn.");
+            }),
+            ("The string", async ct =>
+            {
+                others++;
+                await Task.Delay(Timeout.Infinite, ct);
+            }),
+        ];
+        var running = KeptRunning.RunAllAsync(all, _time, _said.Logger, failure => failure is InvalidDataException, stop.Token);
+        Assert.False(running.IsCompleted);
+
+        _time.Advance(TimeSpan.FromMinutes(5));
+
+        Assert.Equal("It is torn.", (await Assert.ThrowsAsync<InvalidDataException>(() => running)).Message);
+        Assert.Equal(1, others);
+        Assert.Empty(_said.Lines);
+    }
+
     private Task Run(Func<CancellationToken, Task> run, CancellationTokenSource stop) =>
-        KeptRunning.RunAsync("The kite", run, _time, _said.Logger, stop.Token);
+        KeptRunning.RunAsync("The kite", run, _time, _said.Logger, failure => failure is InvalidDataException, stop.Token);
 }

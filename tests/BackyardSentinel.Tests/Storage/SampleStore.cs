@@ -76,6 +76,26 @@ internal static class SampleStore
         }
     }
 
+    /// <summary>Spoils the page at which a table begins, as a disk or card does: no row of it can be read any more.</summary>
+    public static void BreakPage(string path, string table)
+    {
+        using var connection = new SqliteConnection($"Data Source={path};Pooling=False");
+        connection.Open();
+        Value("pragma wal_checkpoint(truncate)");
+        var (page, bytes) = (Value($"select rootpage from sqlite_master where name = '{table}'"), Value("pragma page_size"));
+        connection.Close();
+        using var file = File.OpenWrite(path);
+        file.Position = (page - 1) * bytes;
+        file.Write(Enumerable.Repeat((byte)0x5A, (int)bytes).ToArray());
+
+        long Value(string sql)
+        {
+            using var command = connection.CreateCommand();
+            command.CommandText = sql;
+            return (long)command.ExecuteScalar()!;
+        }
+    }
+
     /// <summary>All that a store says, a line for each row.</summary>
     public static HashSet<string> Dump(string path)
     {

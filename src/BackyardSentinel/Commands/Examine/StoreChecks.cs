@@ -11,13 +11,19 @@ internal static class StoreChecks
 
     private static readonly TimeSpan Quiet = TimeSpan.FromMinutes(30), Silent = TimeSpan.FromHours(3);
 
+    private static Sentence DamageRemedy => $"Stop the service, and restore a backup, or start it again: it saves what can be read.";
+
     public static Verdict Opens(Scene scene) =>
         !scene.Store.IsThere
             ? Verdict.Look(
                 $"There is no store {new Name(scene.Garden.Store.Path)} yet.",
                 $"Start the service; if it runs, is this its garden file?")
             : scene.Store.Fault is { } fault
-                ? Verdict.Wrong(fault, $"See docs/store.md; call this command as the user that the service runs as, or with sudo.")
+                ? Verdict.Wrong(
+                    fault,
+                    scene.Store.IsBroken
+                        ? DamageRemedy
+                        : $"See docs/store.md; call this command as the user that the service runs as, or with sudo.")
                 : Verdict.Fine(
                     $"The store {new Name(scene.Garden.Store.Path)} can be read; it has {scene.Store.Bytes / 1048576.0:0.0} MB.");
 
@@ -26,7 +32,7 @@ internal static class StoreChecks
         ?? (scene.Store.Faults.Count > 0
             ? Verdict.Wrong(
                 $"The store is damaged: {Sentence.Joined("; ", scene.Store.Faults.Take(3))}.",
-                $"Stop the service, and restore a backup, or start it again: it saves what can be read.")
+                DamageRemedy)
             : scene.Store.WasDamaged
                 ? Verdict.Look(
                     $"The store was saved from a damaged one.",

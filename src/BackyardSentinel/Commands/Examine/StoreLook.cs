@@ -1,6 +1,7 @@
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Storage;
 using BackyardSentinel.Wording;
+using Microsoft.Data.Sqlite;
 
 namespace BackyardSentinel.Commands.Examine;
 
@@ -15,6 +16,9 @@ internal sealed record StoreLook
 
     /// <summary>Why it cannot be read; <c>null</c>: it can.</summary>
     public Sentence? Fault { get; private init; }
+
+    /// <summary>It cannot be read because it is damaged.</summary>
+    public bool IsBroken { get; private init; }
 
     /// <summary>What is not as it was written.</summary>
     public IReadOnlyList<Sentence> Faults { get; private init; } = [];
@@ -93,7 +97,14 @@ internal sealed record StoreLook
         }
         catch (StoreException failure)
         {
-            return new StoreLook { IsThere = true, Fault = Sentence.InEnglish(failure.Message) };
+            return Unreadable(failure);
+        }
+        catch (SqliteException failure)
+        {
+            return Unreadable(StoreRefusal.Of(path, failure));
         }
     }
+
+    private static StoreLook Unreadable(StoreException failure) =>
+        new() { IsThere = true, Fault = Sentence.InEnglish(failure.Message), IsBroken = failure.IsDamage };
 }

@@ -2,6 +2,8 @@ using BackyardSentinel.Commands.Examine;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Hosting;
 using BackyardSentinel.Mqtt;
+using BackyardSentinel.Storage;
+using Microsoft.Data.Sqlite;
 
 namespace BackyardSentinel.Commands.Run;
 
@@ -14,8 +16,12 @@ internal sealed class GardenRun(string path, bool virtualTime, Serilog.Core.Logg
     /// <summary>So many sites are told one by one at the start; of an association's hundreds the number is enough.</summary>
     private const int MostTold = 20;
 
+    /// <summary>A store that is damaged again so soon is the disk's matter, and whoever started the program is told (assumed).</summary>
+    private static readonly TimeSpan BrokenAgain = TimeSpan.FromMinutes(10);
+
     private readonly GardenChange _change = new(path, Console.Error, log);
     private (BrokerOptions Options, EmbeddedBroker Broker)? _embedded;
+    private long? _brokeAt;
 
     /// <summary>Runs until a signal asks for the end.</summary>
     /// <exception cref="GardenProblemException">The garden file cannot be used.</exception>
@@ -42,6 +48,14 @@ internal sealed class GardenRun(string path, bool virtualTime, Serilog.Core.Logg
                     problem.Message);
                 (garden, before) = (before, null);
             }
+            catch (SqliteException damage) when (hasBegun && StoreRefusal.IsDamage(damage) && IsTheFirst())
+            {
+                log.Error(
+                    "The store {Store} was damaged while it was used ({Reason}). The service starts anew, looks it over and saves what can "
+                        + "be read.",
+                    garden.Store.Path,
+                    damage.Message);
+            }
         }
     }
 
@@ -50,6 +64,13 @@ internal sealed class GardenRun(string path, bool virtualTime, Serilog.Core.Logg
     {
         _change.Dispose();
         await CloseBrokerAsync().ConfigureAwait(false);
+    }
+
+    private bool IsTheFirst()
+    {
+        var isFirst = _brokeAt is not { } before || TimeProvider.System.GetElapsedTime(before) > BrokenAgain;
+        _brokeAt = TimeProvider.System.GetTimestamp();
+        return isFirst;
     }
 
     /// <returns>A signal asked for the end.</returns>
