@@ -84,7 +84,7 @@ public sealed class OutboxDispatcher
                     ($"The way to the destination {name}", (Func<CancellationToken, Task>)lane.RunAsync)),
                 _time,
                 _log,
-                StoreRefusal.IsDamage,
+                StoreRefusal.IsSpoilt,
                 ct)
             .ConfigureAwait(false);
     }

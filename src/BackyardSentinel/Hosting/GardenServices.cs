@@ -135,7 +135,7 @@ public sealed class GardenServices : IDisposable
         if (_forecast is not null)
             beside.Add(
                 ("The forecast", token => _forecast.RunAsync(Parts.Forecasts, _time, Random.Shared.NextDouble, _log, _marks, token)));
-        await KeptRunning.RunAllAsync(beside, _time, _log, StoreRefusal.IsDamage, ct).ConfigureAwait(false);
+        await KeptRunning.RunAllAsync(beside, _time, _log, StoreRefusal.IsSpoilt, ct).ConfigureAwait(false);
     }
 
     /// <inheritdoc/>

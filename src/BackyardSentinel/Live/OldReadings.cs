@@ -43,7 +43,7 @@ public sealed class OldReadings(SentinelStore store, int? keepYears, ILogger log
                 : QualityControl.Judge(quantity, value, out var taken) == QualityVerdict.Impossible ? null
                 : taken;
         }
-        catch (SqliteException failure) when (!StoreRefusal.IsDamage(failure))
+        catch (SqliteException failure) when (!StoreRefusal.IsSpoilt(failure))
         {
             _next = now + Pause;
             log.Warning(

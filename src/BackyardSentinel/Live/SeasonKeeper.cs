@@ -69,7 +69,7 @@ internal sealed class SeasonKeeper
         {
             return _parts.Journal is { } journal && journal.LastNumber() != _journalNumber;
         }
-        catch (SqliteException failure) when (!StoreRefusal.IsDamage(failure))
+        catch (SqliteException failure) when (!StoreRefusal.IsSpoilt(failure))
         {
             _log.Warning("The journal cannot be looked at ({Reason}); it is tried again in a second.", failure.Message);
             return false;
@@ -104,7 +104,7 @@ internal sealed class SeasonKeeper
                 _answersUs = answer.ReceivedUs; // One more may have come since the look.
             }
         }
-        catch (SqliteException failure) when (!StoreRefusal.IsDamage(failure))
+        catch (SqliteException failure) when (!StoreRefusal.IsSpoilt(failure))
         {
             _log.Warning("The answers to alerts cannot be looked at ({Reason}); it is tried again in a second.", failure.Message);
         }
@@ -118,7 +118,7 @@ internal sealed class SeasonKeeper
         {
             _store.KeepForecast(ForecastJson.Write(forecast));
         }
-        catch (SqliteException failure) when (!StoreRefusal.IsDamage(failure))
+        catch (SqliteException failure) when (!StoreRefusal.IsSpoilt(failure))
         {
             _log.Warning("The forecast could not be kept ({Reason}); it is used all the same.", failure.Message);
         }

@@ -17,6 +17,7 @@ public sealed class SentinelStore : IDisposable
     // Each reading is looked at for it, and a start asks several times.
     private long? _lastReceivedUs;
     private (long NewestUs, DateTimeOffset? From)? _lookedOver;
+    private WriteStop? _stop;
     private readonly SqliteCommand _has;
     private readonly Dictionary<string, int> _series = new(StringComparer.Ordinal);
 
@@ -34,8 +35,10 @@ public sealed class SentinelStore : IDisposable
 
     /// <summary>The same for a caller that holds the <see cref="StoreLock"/>.</summary>
     /// <param name="path">The file.</param>
+    /// <param name="stop">Is held for as long as the store; <c>null</c>: no other file made room for this one.</param>
     /// <exception cref="StoreException">The file is damaged, of another version, or cannot be opened.</exception>
-    public static SentinelStore OpenAlone(string path) => new(StoreSchema.Open(path, isAlone: true));
+    internal static SentinelStore OpenAlone(string path, WriteStop? stop = null) =>
+        new(StoreSchema.Open(path, isAlone: true)) { _stop = stop };
 
     /// <summary>The same for a caller that has just looked over the readings from a moment on.</summary>
     /// <param name="path">The file.</param>
@@ -348,6 +351,7 @@ public sealed class SentinelStore : IDisposable
         _writer?.Dispose();
         _has.Dispose();
         _connection.Dispose();
+        _stop?.Dispose();
     }
 
     /// <summary>Readings of times before this were not looked over.</summary>

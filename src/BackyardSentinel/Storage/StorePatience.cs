@@ -26,7 +26,7 @@ internal static class StorePatience
                 new RetryStrategyOptions
                 {
                     ShouldHandle = args => ValueTask.FromResult(
-                        args.Outcome.Exception is SqliteException failure && !StoreRefusal.IsDamage(failure)),
+                        args.Outcome.Exception is SqliteException failure && !StoreRefusal.IsSpoilt(failure)),
                     MaxRetryAttempts = int.MaxValue,
                     BackoffType = DelayBackoffType.Exponential,
                     Delay = first,

@@ -5,10 +5,15 @@ namespace BackyardSentinel.Storage;
 /// <summary>Why a store cannot be used, in sentences.</summary>
 internal static class StoreRefusal
 {
-    /// <summary>The file is not as it was written: asking again is of no use. A start looks it over and saves what can be read.</summary>
+    /// <summary>
+    /// The disk does not give back what was written: asking again is of no use. A start looks the file over and saves what can be read.
+    /// </summary>
+    public static bool IsSpoilt(Exception failure) => failure is SqliteException { SqliteErrorCode: 11 or 26 };
+
+    /// <summary>The file is not as it was written.</summary>
     public static bool IsDamage(Exception failure) =>
         // An error in our statements is a table that is not as we made it.
-        failure is SqliteException { SqliteErrorCode: 1 or 11 or 26 };
+        IsSpoilt(failure) || failure is SqliteException { SqliteErrorCode: 1 };
 
     /// <summary>What the database says, as a sentence of the store.</summary>
     /// <param name="path">The store's file; <c>null</c>: it is not known here, and a garden has one.</param>

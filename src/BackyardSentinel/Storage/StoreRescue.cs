@@ -41,8 +41,17 @@ public static class StoreRescue
         FinishMoving(path);
         if (Fault(path, from, out var newestUs) is not { } fault)
             return SentinelStore.OpenAlone(path, newestUs, from);
-        onDamage(Rescue(path, fault, time.GetUtcNow()));
-        return SentinelStore.OpenAlone(path);
+        var stop = WriteStop.On(path);
+        try
+        {
+            onDamage(Rescue(path, fault, time.GetUtcNow()));
+            return SentinelStore.OpenAlone(path, stop);
+        }
+        catch
+        {
+            stop?.Dispose();
+            throw;
+        }
     }
 
     /// <summary>What is wrong with a store, as a clause; <c>null</c>: nothing, or there is none.</summary>

@@ -125,6 +125,36 @@ public sealed class DamagedStoreTests : IDisposable
     }
 
     [Fact]
+    public void Whoever_has_the_damaged_file_open_neither_writes_into_it_nor_takes_the_log_of_the_new_one_away()
+    {
+        SampleStore.Make(Store, hours: 48);
+        using var other = new Microsoft.Data.Sqlite.SqliteConnection($"Data Source={Store};Pooling=False;Default Timeout=1");
+        other.Open();
+        Assert.Equal(3L, Run("select count(*) from series"));
+        SampleStore.BreakPage(Store, "events");
+        List<StoreDamage> damages = [];
+        using var store = StoreRescue.Open(Store, null, SampleStore.Clock, damages.Add);
+        Assert.Single(damages);
+        var at = SampleStore.Begin.AddDays(40).ToUnixTimeMilliseconds();
+        store.Commit(new StoreBatch { Readings = { new StoredReading(store.SeriesId("yard/temperature/a"), at, 7.5, at * 1000) } });
+
+        var refusal = Assert.Throws<Microsoft.Data.Sqlite.SqliteException>(() => Run("begin immediate"));
+        other.Close();
+
+        Assert.Equal(5, refusal.SqliteErrorCode);
+        Assert.True(File.Exists(Store + "-wal"));
+        using var again = SentinelStore.Reading(Store);
+        Assert.Equal(7.5, again.ReadSeason().Last().Value);
+
+        object? Run(string sql)
+        {
+            using var command = other.CreateCommand();
+            command.CommandText = sql;
+            return command.ExecuteScalar();
+        }
+    }
+
+    [Fact]
     public void Commits_that_a_spoilt_file_beside_the_store_would_lose_are_told()
     {
         for (var seed = 0; seed < 6; seed++)

@@ -48,7 +48,7 @@ internal sealed class GardenRun(string path, bool virtualTime, Serilog.Core.Logg
                     problem.Message);
                 (garden, before) = (before, null);
             }
-            catch (SqliteException damage) when (hasBegun && StoreRefusal.IsDamage(damage) && IsTheFirst())
+            catch (SqliteException damage) when (hasBegun && StoreRefusal.IsSpoilt(damage) && IsTheFirst())
             {
                 log.Error(
                     "The store {Store} was damaged while it was used ({Reason}). The service starts anew, looks it over and saves what can "
