@@ -99,6 +99,12 @@ public class WordsGapsTests
         "mine.liquid: nothing in it is known as words of alerts or page; copy the built-in file, and change what stands there.",
         Assert.Throws<WordsProblemException>(() => Read(text)).Message);
 
+    [Fact]
+    public void A_sentence_that_stands_there_twice_is_refused_with_its_line() => Assert.Equal(
+        "mine.liquid:5: the sentence 'Good morning' stands there twice; take one of them out.",
+        Assert.Throws<WordsProblemException>(
+            () => Read("--- sentences\nGood evening = Guten Abend\n\nGood morning = Guten Morgen\nGood morning = Morgen\n")).Message);
+
     private static string Html(Microsoft.AspNetCore.Html.IHtmlContent content)
     {
         using StringWriter text = new();

@@ -137,13 +137,17 @@ public sealed class CaptureTests : IDisposable
     public async Task A_restart_goes_on_in_the_days_file_and_closes_a_line_that_was_cut()
     {
         await WriteAll([(Dawn, new ArrivedMessage("t", "1"u8.ToArray()))]);
+        await WriteAll([(Dawn.AddMinutes(1), new ArrivedMessage("t", "1.5"u8.ToArray()))]);
         var file = Assert.Single(Directory.GetFiles(Folder));
+        Assert.Equal(2, File.ReadAllLines(file).Length);
         File.AppendAllText(file, "{\"time\":\"2027-03-01T00:00:0");
         await WriteAll([(Dawn.AddHours(1), new ArrivedMessage("t", "2"u8.ToArray()))]);
         Assert.Single(Directory.GetFiles(Folder));
         List<RejectedRow> rejected = [];
-        Assert.Equal(["1", "2"], MessagesFile.Read(file, rejected.Add).Select(message => Encoding.UTF8.GetString(message.Payload.Span)));
-        Assert.Equal(2, Assert.Single(rejected).Line);
+        Assert.Equal(
+            ["1", "1.5", "2"],
+            MessagesFile.Read(file, rejected.Add).Select(message => Encoding.UTF8.GetString(message.Payload.Span)));
+        Assert.Equal(3, Assert.Single(rejected).Line);
         Assert.Contains("is no whole JSON object", rejected[0].Reason, StringComparison.Ordinal);
     }
 

@@ -95,5 +95,29 @@ public sealed class StoredSeasonTests : IDisposable
         Assert.All(hours, hour => Assert.Equal(9.5 + (27.5 * 0.01), hour.TempC, 3));
     }
 
+    [Fact]
+    public void Of_hourly_values_only_temperatures_of_half_an_hour_at_least_count()
+    {
+        var batch = new StoreBatch();
+        Say(Quantity.Temperature, 0, 60, 75, 120, 150);
+        Say(Quantity.Humidity, 0, 15, 30, 45, 180, 195, 210);
+        _weeks.Store.Commit(batch);
+        while (_weeks.Store.GrowOld(At(24), 0, (_, value) => value))
+        {
+        }
+
+        Assert.Equal([At(1), At(2)], StoredHours.Of(_weeks.Garden, _weeks.Garden.Sites[0]).Select(hour => hour.Start));
+
+        void Say(Quantity quantity, params int[] minutes)
+        {
+            var name = _weeks.Garden.Series.First(map => map.SiteId == _weeks.Garden.Sites[0].Id && map.Quantity == quantity).Name;
+            foreach (var minute in minutes)
+            {
+                var at = At(minute / 60.0).ToUnixTimeMilliseconds();
+                batch.Readings.Add(new StoredReading(_weeks.Store.SeriesId(name), at, 9, at * 1000));
+            }
+        }
+    }
+
     private static DateTimeOffset At(double hour) => WetWeeks.Begin.AddHours(hour);
 }

@@ -117,6 +117,8 @@ public sealed class MessageLimitsTests
         var leaf = Series(null, Quantity.LeafWetness) with { WetWords = [longest, longer], DryWords = ["dry"] };
         Assert.Equal("100", Told(Read(longest, leaf)));
         Assert.Equal("0", Told(Read(" DRY\n", leaf)));
+        // Scale and offset are for numbers.
+        Assert.Equal("0", Told(Read("dry", leaf with { Scale = 2, Offset = 5 })));
         Assert.Equal($"\"{longer[..40]}…\" is neither a number nor a word for wet or dry", Told(Read(longer, leaf)));
     }
 

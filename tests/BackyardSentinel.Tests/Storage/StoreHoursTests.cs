@@ -11,7 +11,8 @@ public sealed class StoreHoursTests : StoreBench
         {
             var random = new Random(seed);
             var path = Path.Combine(Folder, $"{seed}.db");
-            using (var store = SentinelStore.Open(path))
+            var store = SentinelStore.Open(path);
+            try
             {
                 var batch = new StoreBatch();
                 for (var i = 0; i < 60; i++)
@@ -22,11 +23,20 @@ public sealed class StoreHoursTests : StoreBench
                         continue;
                     store.Commit(batch);
                     batch.Clear();
+                    if (random.Next(4) > 0)
+                        continue;
+                    // A start goes on with the hours that are not over yet.
+                    store.Dispose();
+                    store = SentinelStore.Open(path);
                 }
 
                 store.SeriesId("a");
                 store.SeriesId("b");
                 store.Commit(batch);
+            }
+            finally
+            {
+                store.Dispose();
             }
 
             StoreRescue.Open(path, null, SampleStore.Clock, damage => Assert.Fail($"seed {seed}: {damage.Fault}")).Dispose();
