@@ -40,6 +40,20 @@ public sealed class BrokenStoreTests : IDisposable
         Assert.NotEqual(ExitCode.Done, code);
     }
 
+    [Theory]
+    [InlineData("explain")]
+    [InlineData("export readings")]
+    public void So_they_do_where_reading_breaks_off_on_the_way(string command)
+    {
+        _garden.Weather(Noon.AddDays(-9), Noon, 9);
+        SampleStore.BreakPage(_garden.Store, "readings", isLast: true);
+
+        var (code, _, error) = Run(command);
+
+        Assert.Contains("damaged", error, StringComparison.Ordinal);
+        Assert.NotEqual(ExitCode.Done, code);
+    }
+
     [Fact]
     public void The_examination_names_it_among_what_is_wrong()
     {

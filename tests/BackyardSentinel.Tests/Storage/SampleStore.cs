@@ -76,15 +76,26 @@ internal static class SampleStore
         }
     }
 
-    /// <summary>Spoils the page at which a table begins, as a disk or card does: no row of it can be read any more.</summary>
-    public static void BreakPage(string path, string table)
+    /// <summary>
+    /// Spoils the page at which a table begins, as a disk or card does: no row of it can be read any more. Or the last one below it, so
+    /// that reading breaks off there (sqlite.org/fileformat2.html: an interior page has the number of its right-most one at byte 8).
+    /// </summary>
+    public static void BreakPage(string path, string table, bool isLast = false)
     {
         using var connection = new SqliteConnection($"Data Source={path};Pooling=False");
         connection.Open();
         Value("pragma wal_checkpoint(truncate)");
         var (page, bytes) = (Value($"select rootpage from sqlite_master where name = '{table}'"), Value("pragma page_size"));
         connection.Close();
-        using var file = File.OpenWrite(path);
+        using var file = File.Open(path, FileMode.Open);
+        if (isLast)
+        {
+            file.Position = ((page - 1) * bytes) + 8;
+            Span<byte> number = stackalloc byte[4];
+            file.ReadExactly(number);
+            page = System.Buffers.Binary.BinaryPrimitives.ReadUInt32BigEndian(number);
+        }
+
         file.Position = (page - 1) * bytes;
         file.Write(Enumerable.Repeat((byte)0x5A, (int)bytes).ToArray());
 
