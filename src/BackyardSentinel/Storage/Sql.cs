@@ -8,6 +8,9 @@ namespace BackyardSentinel.Storage;
 /// </summary>
 internal static class Sql
 {
+    /// <summary>SQLite's own number for a file that is damaged (sqlite.org/rescode.html).</summary>
+    private const int Corrupt = 11;
+
     /// <summary>Runs a statement; gives the number of rows changed.</summary>
     public static int Run(this SqliteConnection connection, string sql, params ReadOnlySpan<object?> values)
     {
@@ -22,7 +25,8 @@ internal static class Sql
         return command.ExecuteScalar();
     }
 
-    /// <summary>All rows.</summary>
+    /// <summary>All rows. One that holds what its column cannot hold, such as nothing where something must stand, is damage.</summary>
+    /// <exception cref="SqliteException">They cannot be read, or are damaged.</exception>
     public static List<T> Rows<T>(
         this SqliteConnection connection,
         string sql,
@@ -33,7 +37,18 @@ internal static class Sql
         using var row = command.ExecuteReader();
         List<T> rows = [];
         while (row.Read())
-            rows.Add(read(row));
+        {
+            try
+            {
+                rows.Add(read(row));
+            }
+            catch (Exception failure)
+                when (failure is InvalidOperationException or InvalidCastException or FormatException or OverflowException)
+            {
+                throw new SqliteException($"a row holds what it cannot hold: {failure.Message}", Corrupt);
+            }
+        }
+
         return rows;
     }
 

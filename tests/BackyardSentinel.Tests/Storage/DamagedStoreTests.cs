@@ -125,6 +125,28 @@ public sealed class DamagedStoreTests : IDisposable
     }
 
     [Fact]
+    public void A_row_in_which_nothing_stands_where_something_must_is_damage()
+    {
+        const string Column = "at integer not null", Without = "at integer";
+        SampleStore.Make(Store, hours: 48);
+        SampleStore.Tamper(
+            Store, $"{Schema(Column, Without)} update events set at = null where key like '%/50'; {Schema(Without, Column)}");
+
+        using (var store = SentinelStore.Reading(Store))
+        {
+            var failure = Assert.Throws<Microsoft.Data.Sqlite.SqliteException>(() => store.Events());
+            Assert.Equal(11, failure.SqliteErrorCode);
+        }
+
+        List<StoreDamage> damages = [];
+        StoreRescue.Open(Store, null, SampleStore.Clock, damages.Add).Dispose();
+        Assert.Equal("its pages do not fit together", Assert.Single(damages).Fault);
+
+        static string Schema(string from, string to) => "pragma writable_schema = 1; "
+            + $"update sqlite_master set sql = replace(sql, '{from}', '{to}') where name = 'events'; pragma writable_schema = reset;";
+    }
+
+    [Fact]
     public void Whoever_has_the_damaged_file_open_neither_writes_into_it_nor_takes_the_log_of_the_new_one_away()
     {
         SampleStore.Make(Store, hours: 48);
