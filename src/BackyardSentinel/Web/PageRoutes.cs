@@ -12,6 +12,7 @@ using BackyardSentinel.Web.Spraying;
 using BackyardSentinel.Web.Weather;
 using BackyardSentinel.Web.Year;
 using BackyardSentinel.Wording;
+using Microsoft.Data.Sqlite;
 using RazorSlices;
 using ILogger = Serilog.ILogger;
 
@@ -107,11 +108,12 @@ internal sealed class PageRoutes(PageParts parts, Gate gate, TimeProvider time, 
         {
             await BusyAsync(context).ConfigureAwait(false);
         }
-        catch (StoreException failure) when (!context.Response.HasStarted)
+        catch (Exception failure) when (failure is StoreException or SqliteException && !context.Response.HasStarted)
         {
-            log.Warning("The page {Path} could not be made: {Reason}", context.Request.Path.Value, failure.Message);
+            var reason = failure is SqliteException database ? StoreRefusal.Of(null, database).Message : failure.Message;
+            log.Warning("The page {Path} could not be made: {Reason}", context.Request.Path.Value, reason);
             var remedy = _guard.VisitOf(context).Words.Say("fault.store.do");
-            await _guard.FaultAsync(context, StatusCodes.Status503ServiceUnavailable, failure.Message, remedy).ConfigureAwait(false);
+            await _guard.FaultAsync(context, StatusCodes.Status503ServiceUnavailable, reason, remedy).ConfigureAwait(false);
         }
         catch (BadHttpRequestException refused) when (!context.Response.HasStarted)
         {

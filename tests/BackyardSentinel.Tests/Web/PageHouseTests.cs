@@ -71,6 +71,22 @@ public sealed class PageHouseTests
         await house.GetAsync("/");
     }
 
+    [Fact]
+    public async Task A_store_of_which_the_disk_has_spoilt_a_page_is_told_on_the_page_that_needs_it()
+    {
+        await using var house = await PageHouse.OpenAsync(PageStates.All["winter"]);
+        SampleStore.BreakPage(house.File.Store.Path, "readings");
+
+        using var answer = await house.Browser.GetAsync(new Uri("/sensors", UriKind.Relative), Ct);
+
+        Assert.Equal(HttpStatusCode.ServiceUnavailable, answer.StatusCode);
+        Assert.StartsWith(
+            "The store cannot be read: it is not a database or is damaged.",
+            (await PageHouse.ParseAsync(answer)).QuerySelector("h1")!.TextContent,
+            StringComparison.Ordinal);
+        await house.GetAsync("/");
+    }
+
     [Theory]
     [InlineData("en", "The season is being judged again.", "This page asks again by itself.", "Nothing was changed. Go back,")]
     [InlineData("de", "Die Saison wird neu beurteilt.", "Diese Seite fragt von selbst wieder.", "Nichts wurde geändert. Zurückgehen")]
