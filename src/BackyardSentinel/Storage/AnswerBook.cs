@@ -73,6 +73,7 @@ public sealed class AnswerBook : IDisposable
         var episodes = Episodes(which);
         if (episodes.Count == 0)
             return ([], NoAlert(which));
+        StoreFiles.MustBeThere(_connection);
         using var transaction = _connection.BeginTransaction();
         foreach (var episode in episodes)
             Add(episode, until is null ? "seen" : "later", until, now);

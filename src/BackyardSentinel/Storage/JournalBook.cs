@@ -121,6 +121,7 @@ public sealed class JournalBook : IDisposable
             return [];
         try
         {
+            StoreFiles.MustBeThere(_connection);
             using var transaction = _connection.BeginTransaction();
             List<long> numbers = [.. entries.Select(write)];
             transaction.Commit();

@@ -48,6 +48,20 @@ internal static class StoreFiles
         }
     }
 
+    /// <summary>
+    /// A file that was removed or moved away while it is open still takes everything, and all of that is lost once it is closed: nothing
+    /// more may be written then.
+    /// </summary>
+    /// <param name="connection">The file.</param>
+    /// <exception cref="SqliteException">It is not in its place.</exception>
+    public static void MustBeThere(SqliteConnection connection)
+    {
+        if (!File.Exists(connection.DataSource))
+            throw new SqliteException(
+                $"its file {connection.DataSource} is gone: put it back, or start the service anew without what it held",
+                raw.SQLITE_CANTOPEN);
+    }
+
     /// <summary>Removes a database with what lies beside it.</summary>
     public static void Delete(string path)
     {

@@ -57,6 +57,7 @@ internal sealed class StoreWriter : IDisposable
 
     public CommitResult Commit(StoreBatch batch)
     {
+        StoreFiles.MustBeThere(_connection);
         _hours.Forget(); // What an earlier try had gathered.
         using var transaction = _connection.BeginTransaction();
         var readings = new bool[batch.Readings.Count];

@@ -308,6 +308,37 @@ public sealed class LoopTroubleTests : LoopBench
     }
 
     [Fact]
+    public async Task Nothing_is_acknowledged_while_the_stores_file_is_gone_and_all_once_it_is_back()
+    {
+        using var store = SentinelStore.Open(File);
+        var loop = Loop(store, new LoopOptions { MaxUnacknowledged = 1 });
+        using var journal = JournalBook.Beside(File);
+        using var stop = new CancellationTokenSource();
+        var running = loop.RunAsync(stop.Token);
+        System.IO.File.Move(File, File + ".away");
+        await loop.OfferAsync(Message("h", "80"), Ct);
+        await PassUntil(() => Said.Lines.Any(line => line.StartsWith("The store takes nothing (its file", StringComparison.Ordinal)));
+        Assert.Empty(Acknowledged);
+        var entry = new StageEntry(0, "yard", "old-peach", new DateOnly(2027, 2, 1), 1);
+        var refusal = Assert.Throws<StoreException>(() => journal.Add(entry, Time.GetUtcNow()));
+        Assert.Contains("is gone", refusal.Message, StringComparison.Ordinal);
+
+        System.IO.File.Move(File + ".away", File);
+        await PassUntil(() => Acknowledged.Count == 1);
+        await stop.CancelAsync();
+        await running;
+        Assert.Single(store.ReadSeason());
+
+        Task PassUntil(Func<bool> condition) => Until.TrueAsync(
+            () =>
+            {
+                Time.Advance(TimeSpan.FromSeconds(1));
+                return condition();
+            },
+            "the store is asked again");
+    }
+
+    [Fact]
     public async Task Nothing_is_acknowledged_while_the_store_fails_and_all_once_it_works_again()
     {
         using var store = SentinelStore.Open(File);
