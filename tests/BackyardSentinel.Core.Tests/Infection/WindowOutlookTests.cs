@@ -142,6 +142,19 @@ public class WindowOutlookTests
         Assert.Equal(dry.Skip(1), watch.LookAhead(dry)!.Hours);
     }
 
+    [Fact]
+    public void The_levels_of_the_hours_ahead_rise_as_the_spell_goes_on()
+    {
+        var watch = new Diary().Dry(12).Live(Some.Garden()).Watch;
+        var ahead = watch.LookAhead(Wet(30, 10, 10, watch.LastInterval!.Value.End))!;
+
+        var levels = watch.LevelsAhead(watch.Plantings[0], ahead);
+
+        Assert.Equal(30, levels.Count);
+        Assert.Equal(levels.Order(), levels);
+        Assert.True(levels[0] < Level.Possible && levels[^1] >= Level.Likely, string.Join(' ', levels));
+    }
+
     private static WindowOutlook? Look(WetSpellTracker spells, IReadOnlyList<ForecastHour> hours, double factor = 1) =>
         WindowOutlook.Of(new WetHoursRule("tree"), spells, Now, hours, 90, factor);
 

@@ -169,6 +169,10 @@ public class SprayWeatherTests
     }
 
     [Fact]
+    public void Rain_at_its_limit_is_rain() =>
+        Assert.Contains(Judge(Rain(Hour, SprayLimits.RainMm)), fault => fault is { Reason: HourReason.Rain, Blocks: true });
+
+    [Fact]
     public void The_hour_that_runs_is_the_forecasts_matter_and_no_past_night()
     {
         var lacking = Fair(In(0, fair => fair with { TemperatureC = null })).Hours;
