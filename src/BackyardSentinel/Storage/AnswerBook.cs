@@ -73,7 +73,6 @@ public sealed class AnswerBook : IDisposable
         var episodes = Episodes(which);
         if (episodes.Count == 0)
             return ([], NoAlert(which));
-        StoreFiles.MustBeThere(_connection);
         using var transaction = _connection.BeginTransaction();
         foreach (var episode in episodes)
             Add(episode, until is null ? "seen" : "later", until, now);
@@ -91,7 +90,9 @@ public sealed class AnswerBook : IDisposable
     /// <param name="kind"><c>seen</c> or <c>later</c>.</param>
     /// <param name="until">The end of the wait.</param>
     /// <param name="now">Now.</param>
-    public void Add(string episode, string kind, DateTimeOffset? until, DateTimeOffset now) =>
+    public void Add(string episode, string kind, DateTimeOffset? until, DateTimeOffset now)
+    {
+        StoreFiles.MustBeThere(_connection);
         _connection.Run(
             "insert into answers(received_us, episode, kind, until_ms) select max($a, coalesce(max(received_us), "
                 + "0) + 1), $b, $c, $d from answers",
@@ -99,6 +100,7 @@ public sealed class AnswerBook : IDisposable
             episode,
             kind,
             until?.ToUnixTimeMilliseconds());
+    }
 
     /// <inheritdoc/>
     public void Dispose() => _connection.Dispose();

@@ -198,19 +198,19 @@ public sealed class LoopTroubleTests : LoopBench
         while (Told() == 0 && sent < 2000)
         {
             await loop.OfferAsync(Message("h", (20 + (sent++ % 60)).ToString(System.Globalization.CultureInfo.InvariantCulture)), Ct);
-            await PassUntil(() => Acknowledged.Count == sent || Told() > 0);
+            await PassUntil(5, () => Acknowledged.Count == sent || Told() > 0);
         }
 
         Assert.Contains(
             "disk is full", Said.Lines.Single(line => line.StartsWith(Refusal, StringComparison.Ordinal)), StringComparison.Ordinal);
         var began = Time.GetUtcNow();
-        await PassUntil(() => Time.GetUtcNow() - began > TimeSpan.FromHours(2.5));
+        await PassUntil(5, () => Time.GetUtcNow() - began > TimeSpan.FromHours(2.5));
         Assert.Equal(sent - 1, Acknowledged.Count);
         Assert.InRange(Told(), 2, 3);
 
         Limit(1_000_000);
         var freed = Time.GetUtcNow();
-        await PassUntil(() => Acknowledged.Count == sent);
+        await PassUntil(5, () => Acknowledged.Count == sent);
         Assert.InRange(Time.GetUtcNow() - freed, TimeSpan.Zero, TimeSpan.FromSeconds(60));
         await stop.CancelAsync();
         await running;
@@ -224,14 +224,6 @@ public sealed class LoopTroubleTests : LoopBench
             command.CommandText = $"pragma max_page_count = {pages}";
             command.ExecuteScalar();
         }
-
-        Task PassUntil(Func<bool> condition) => Until.TrueAsync(
-            () =>
-            {
-                Time.Advance(TimeSpan.FromSeconds(5));
-                return condition();
-            },
-            "the store is asked again");
     }
 
     // An hour of messages, each seventh of which the program's own reader fails at.
@@ -279,25 +271,17 @@ public sealed class LoopTroubleTests : LoopBench
         Run("alter table outages rename to away");
         using var stop = new CancellationTokenSource();
         var running = loop.RunAsync(stop.Token);
-        await PassUntil(() => loop.IsWell);
+        await PassUntil(10, () => loop.IsWell);
         isUp = false;
-        await PassUntil(() => Said.Lines.Any(line => line.StartsWith("The store takes nothing", StringComparison.Ordinal)));
+        await PassUntil(10, () => Said.Lines.Any(line => line.StartsWith("The store takes nothing", StringComparison.Ordinal)));
         var since = Time.GetUtcNow();
 
         Run("alter table away rename to outages");
         using var read = SentinelStore.Reading(File);
-        await PassUntil(() => read.Outages().Count == 1);
+        await PassUntil(10, () => read.Outages().Count == 1);
         Assert.True(read.Outages()[0] < since);
         await stop.CancelAsync();
         await running;
-
-        Task PassUntil(Func<bool> condition) => Until.TrueAsync(
-            () =>
-            {
-                Time.Advance(TimeSpan.FromSeconds(10));
-                return condition();
-            },
-            "time passes");
 
         void Run(string sql)
         {
@@ -317,25 +301,17 @@ public sealed class LoopTroubleTests : LoopBench
         var running = loop.RunAsync(stop.Token);
         System.IO.File.Move(File, File + ".away");
         await loop.OfferAsync(Message("h", "80"), Ct);
-        await PassUntil(() => Said.Lines.Any(line => line.StartsWith("The store takes nothing (its file", StringComparison.Ordinal)));
+        await PassUntil(1, () => Said.Lines.Any(line => line.StartsWith("The store takes nothing (its file", StringComparison.Ordinal)));
         Assert.Empty(Acknowledged);
         var entry = new StageEntry(0, "yard", "old-peach", new DateOnly(2027, 2, 1), 1);
         var refusal = Assert.Throws<StoreException>(() => journal.Add(entry, Time.GetUtcNow()));
         Assert.Contains("is gone", refusal.Message, StringComparison.Ordinal);
 
         System.IO.File.Move(File + ".away", File);
-        await PassUntil(() => Acknowledged.Count == 1);
+        await PassUntil(1, () => Acknowledged.Count == 1);
         await stop.CancelAsync();
         await running;
         Assert.Single(store.ReadSeason());
-
-        Task PassUntil(Func<bool> condition) => Until.TrueAsync(
-            () =>
-            {
-                Time.Advance(TimeSpan.FromSeconds(1));
-                return condition();
-            },
-            "the store is asked again");
     }
 
     [Fact]
@@ -349,22 +325,15 @@ public sealed class LoopTroubleTests : LoopBench
         using var stop = new CancellationTokenSource();
         var running = loop.RunAsync(stop.Token);
         await loop.OfferAsync(Message("h", "80"), Ct);
-        await PassUntil(() => Said.Lines.Count(sentence => sentence.StartsWith("The store takes nothing", StringComparison.Ordinal)) == 1);
+        await PassUntil(
+            1, () => Said.Lines.Count(sentence => sentence.StartsWith("The store takes nothing", StringComparison.Ordinal)) == 1);
         Assert.Empty(Acknowledged);
 
         Run("alter table away rename to readings");
-        await PassUntil(() => Acknowledged.Count == 1);
+        await PassUntil(1, () => Acknowledged.Count == 1);
         await stop.CancelAsync();
         await running;
         Assert.Single(store.ReadSeason());
-
-        Task PassUntil(Func<bool> condition) => Until.TrueAsync(
-            () =>
-            {
-                Time.Advance(TimeSpan.FromSeconds(1));
-                return condition();
-            },
-            "the store is asked again");
 
         void Run(string sql)
         {
@@ -385,4 +354,13 @@ public sealed class LoopTroubleTests : LoopBench
 
         System.Collections.IEnumerator System.Collections.IEnumerable.GetEnumerator() => GetEnumerator();
     }
+
+    /// <summary>Lets time pass by steps of some seconds until something has come about.</summary>
+    private Task PassUntil(int seconds, Func<bool> condition) => Until.TrueAsync(
+        () =>
+        {
+            Time.Advance(TimeSpan.FromSeconds(seconds));
+            return condition();
+        },
+        "time passes");
 }

@@ -13,17 +13,7 @@ public sealed class ReadOnlyDiskTests : IDisposable
     public async Task A_start_on_a_disk_that_may_only_be_read_ends_in_a_sentence()
     {
         var disk = Directory.CreateDirectory(Path.Combine(_folder, "disk")).FullName;
-        var garden = Path.Combine(_folder, "garden.yaml");
-        File.WriteAllText(
-            garden,
-            $$"""
-            broker: { port: 1 }
-            store: { path: "{{disk}}/garden.db" }
-            sites:
-              - id: yard
-                series: [{ quantity: temperature, topic: t }, { quantity: humidity, topic: h }]
-                plantings: [{ id: old-peach, kind: peach }]
-            """);
+        var garden = GardenOn(disk);
         Assert.SkipUnless((await UnsharedAsync("true")).ExitCode == 0, "Nothing can be mounted for one program on this machine.");
 
         var (exitCode, errors, _) = await UnsharedAsync(
@@ -39,19 +29,9 @@ public sealed class ReadOnlyDiskTests : IDisposable
     public async Task A_store_on_such_a_disk_is_read_with_the_commits_that_lie_beside_it()
     {
         var (disk, left) = (Path.Combine(_folder, "disk"), Path.Combine(_folder, "left"));
-        var garden = Path.Combine(_folder, "garden.yaml");
         Directory.CreateDirectory(disk);
         Directory.CreateDirectory(left);
-        File.WriteAllText(
-            garden,
-            $$"""
-            broker: { port: 1 }
-            store: { path: "{{disk}}/garden.db" }
-            sites:
-              - id: yard
-                series: [{ quantity: temperature, topic: t }, { quantity: humidity, topic: h }]
-                plantings: [{ id: old-peach, kind: peach }]
-            """);
+        var garden = GardenOn(disk);
         var at = DateTimeOffset.UtcNow.AddHours(-3);
         using (var store = SentinelStore.Open(Path.Combine(left, "garden.db")))
         {
@@ -76,6 +56,23 @@ public sealed class ReadOnlyDiskTests : IDisposable
         Assert.Contains("11.5", exported.Output, StringComparison.Ordinal);
         Assert.Equal((0, ""), (looked.ExitCode, looked.Errors));
         Assert.Contains("1 reading", looked.Output, StringComparison.Ordinal);
+    }
+
+    /// <summary>A garden file whose store lies on a disk.</summary>
+    private string GardenOn(string disk)
+    {
+        var garden = Path.Combine(_folder, "garden.yaml");
+        File.WriteAllText(
+            garden,
+            $$"""
+            broker: { port: 1 }
+            store: { path: "{{disk}}/garden.db" }
+            sites:
+              - id: yard
+                series: [{ quantity: temperature, topic: t }, { quantity: humidity, topic: h }]
+                plantings: [{ id: old-peach, kind: peach }]
+            """);
+        return garden;
     }
 
     /// <summary>In a place of its own, where what is mounted is nobody else's.</summary>
