@@ -31,7 +31,9 @@ public sealed class SeasonFeed
     private readonly Outages _outages;
     private readonly DateTimeOffset _told;
     private DateTimeOffset _minute = DateTimeOffset.MinValue;
+    // Nearly always the site is that of the reading before.
     private SiteWatch? _lastJudged;
+    private (string Site, SensorWatch Sensors)? _lastHeard;
 
     /// <summary>Starts a season of which nothing has been fed.</summary>
     /// <param name="sites">The sites.</param>
@@ -202,7 +204,9 @@ public sealed class SeasonFeed
     private QualityVerdict Hear(in SeasonStep step)
     {
         PassTo(step.At);
-        if (_sensors.TryGetValue(step.Sensed.Site, out var sensors))
+        if (_lastHeard?.Site != step.Sensed.Site)
+            _lastHeard = _sensors.TryGetValue(step.Sensed.Site, out var found) ? (step.Sensed.Site, found) : null;
+        if (_lastHeard is var (_, sensors))
             Consider(sensors.Accept(step.Sensed.Series, step.Sensed.Reading.Value, step.At));
         return QualityVerdict.Good;
     }
@@ -216,7 +220,6 @@ public sealed class SeasonFeed
 
     private QualityVerdict Judge(in SeasonStep step)
     {
-        // Nearly always the site is that of the reading before.
         if (_lastJudged?.Site.Id != step.Sensed.Site)
             _lastJudged = _watches[step.Sensed.Site];
         var (watch, reading) = (_lastJudged, step.Sensed.Reading);

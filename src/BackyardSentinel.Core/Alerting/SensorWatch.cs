@@ -98,7 +98,7 @@ public sealed class SensorWatch
         _nextSilence = DateTimeOffset.MaxValue;
         foreach (var (id, pulse) in _pulses)
         {
-            if (pulse.SilentSince is not null || pulse.SilentAt is not { } at)
+            if (pulse.SilentSince is not null || (pulse.SpeaksUntil > now ? pulse.SpeaksUntil : pulse.SilentAt) is not { } at)
                 continue;
             if (at > now)
             {

@@ -33,37 +33,15 @@ public static class SentinelHost
         GardenFile? garden = null, ServiceOptions? services = null)
     {
         using var alone = StoreLock.Hold(storePath);
-        using var store = StoreRescue.Open(
+        MqttLink? link = null;
+        using var judged = JudgedGarden.Of(
             storePath,
             options.SeasonStart,
             time,
-            damage => log.Error("{Damage}", damage.Sentence(sites[0].Zone)));
+            damage => log.Error("{Damage}", damage.Sentence(sites[0].Zone)),
+            Judge);
+        var (store, map, beside, loop) = judged;
         store.MarkServed();
-        var map = new PayloadMap(series, options.ClockFromReadings);
-        MqttLink? link = null;
-        using var beside = garden is null
-            ? null
-            : GardenServices.Open(garden, broker, () => link!, services ?? new ServiceOptions(options.ClockFromReadings), time, log);
-        var loop = Judged(
-            storePath,
-            () =>
-                new SentinelLoop(
-                    store,
-                    map,
-                    sites,
-                    message => link!.Publish(message),
-                    options with
-                    {
-                        TopicRoot = broker.TopicRoot,
-                    },
-                    time,
-                    log,
-                    onEvent,
-                    (beside?.Parts ?? new LoopParts()) with
-                    {
-                        IsListening = () => link is { IsUp: true },
-                        IsClockSet = TimeServer.HasSetClock,
-                    }));
         link = new MqttLink(
             broker,
             [.. map.Topics, .. beside?.Topics ?? []],
@@ -101,6 +79,40 @@ public static class SentinelHost
             // Both links say goodbye at once, so that a broker that hangs holds the stop up only once.
             await Task.WhenAll(besides, linking, serving, watching).ConfigureAwait(false);
         }
+
+        JudgedGarden Judge(SentinelStore store)
+        {
+            var map = new PayloadMap(series, options.ClockFromReadings);
+            var beside = garden is null
+                ? null
+                : GardenServices.Open(garden, broker, () => link!, services ?? new ServiceOptions(options.ClockFromReadings), time, log);
+            try
+            {
+                var loop = new SentinelLoop(
+                    store,
+                    map,
+                    sites,
+                    message => link!.Publish(message),
+                    options with
+                    {
+                        TopicRoot = broker.TopicRoot,
+                    },
+                    time,
+                    log,
+                    onEvent,
+                    (beside?.Parts ?? new LoopParts()) with
+                    {
+                        IsListening = () => link is { IsUp: true },
+                        IsClockSet = TimeServer.HasSetClock,
+                    });
+                return new JudgedGarden(store, map, beside, loop);
+            }
+            catch
+            {
+                beside?.Dispose();
+                throw;
+            }
+        }
     }
 
     /// <summary>Where it fails, what stands behind it ends as well.</summary>
@@ -114,29 +126,6 @@ public static class SentinelHost
         {
             await other.CancelAsync().ConfigureAwait(false);
             throw;
-        }
-    }
-
-    /// <summary>A store whose pages fit together may still hold a time or a row that nothing of ours has written.</summary>
-    private static SentinelLoop Judged(string storePath, Func<SentinelLoop> read)
-    {
-        try
-        {
-            return read();
-        }
-        catch (Exception failure)
-            when (failure
-                    is ArgumentException
-                        or OverflowException
-                        or InvalidCastException
-                        or FormatException
-                    || StoreRefusal.IsDamage(failure))
-        {
-            throw new StoreException(
-                $"The store {storePath} holds something that cannot be: {failure.Message.TrimEnd('.')}. It is damaged; "
-                    + "nothing in it was changed. Move the file aside to start a new one, or put a backup in its place.",
-                failure,
-                isLasting: true);
         }
     }
 }

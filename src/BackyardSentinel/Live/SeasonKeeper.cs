@@ -6,6 +6,7 @@ using BackyardSentinel.Sensors;
 using BackyardSentinel.Storage;
 using BackyardSentinel.Weather;
 using Microsoft.Data.Sqlite;
+using SQLitePCL;
 using ILogger = Serilog.ILogger;
 
 namespace BackyardSentinel.Live;
@@ -44,11 +45,6 @@ internal sealed class SeasonKeeper
         (_store, _sites, _series, _parts, _seasonStart, _log) = (store, sites, series, parts, seasonStart, log);
         _forecast = store.LastForecast() is { } kept ? ForecastJson.Read(kept).Forecast : null;
         Board = Rebuild(DateTimeOffset.MinValue, out var count, storedUntil);
-        if (store.DamagedReadings is > 0 and var damaged)
-            _log.Warning(
-                "{Count} stored readings are not as they were written; the store is damaged. They are left out, the rest is judged. "
-                    + "Start the service again: it looks the store over and saves what can be saved.",
-                damaged);
         if (count > 0)
             _log.Information("{Count} stored readings of the season judged again.", count);
     }
@@ -176,6 +172,9 @@ internal sealed class SeasonKeeper
                 if (++fed % FedPerTurn == 0)
                     turns?.Turn();
             });
+        if (_store.DamagedReadings is > 0 and var damaged)
+            throw new SqliteException(
+                FormattableString.Invariant($"stored readings that are not as they were written: {damaged}"), raw.SQLITE_CORRUPT);
         board.Season.AdvanceTo(minute);
         count = fed;
         // A season read back leaves much behind, and then a small computer idles for months: give it back at once.

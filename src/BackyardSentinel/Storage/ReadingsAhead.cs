@@ -20,6 +20,7 @@ internal sealed class ReadingsAhead<T> : IDisposable
     private readonly SqliteCommand _command;
     private readonly SqliteDataReader _row;
     private readonly MakeOfRow<T> _make;
+    private readonly ReadingsCheck? _check;
     private List<T> _current = new(Block), _ahead = new(Block);
     private Task<Progress> _reading;
     private bool _isOver;
@@ -30,10 +31,11 @@ internal sealed class ReadingsAhead<T> : IDisposable
     /// <param name="first">The lowest number of a series that is asked for.</param>
     /// <param name="last">The highest.</param>
     /// <param name="make">Makes of a row what is asked for, as it is read, on the thread that reads.</param>
+    /// <param name="check">Looks the rows over as they are read; <c>null</c>: nobody does.</param>
     /// <exception cref="StoreException">The file cannot be read.</exception>
-    public ReadingsAhead(string path, long fromMs, long first, long last, MakeOfRow<T> make)
+    public ReadingsAhead(string path, long fromMs, long first, long last, MakeOfRow<T> make, ReadingsCheck? check = null)
     {
-        _make = make;
+        (_make, _check) = (make, check);
         _connection = StoreReading.Connect(path);
         _command = _connection.Command(
             $"select {ReadingRow.Columns} from readings where time_ms >= $a and series between $b and $c order by time_ms, series",
@@ -80,9 +82,14 @@ internal sealed class ReadingsAhead<T> : IDisposable
         while (rows.Count < Block)
         {
             if (!(isFirst ? row.Read() : ReadingRow.Next(row)))
+            {
+                _check?.End();
                 return new Progress(damaged, IsLast: true);
+            }
+
             isFirst = false;
             var reading = ReadingRow.Of(row, out var sum);
+            _check?.Note(reading, sum);
             if (!RowSum.Holds(reading, sum))
                 damaged++;
             else if (_make(reading, out var made))

@@ -16,12 +16,13 @@ internal sealed class ReadingsCheck
 
     private readonly Queue<HourOfReadings> _kept;
     private readonly long _from, _before, _lastHour;
+    private long _hour = -1, _readings, _total;
 
     private ReadingsCheck(IEnumerable<HourOfReadings> kept, long from, long before, long lastHour) =>
         (_kept, _from, _before, _lastHour) = (new(kept), from, before, lastHour);
 
-    /// <summary>The latest stamp of arrival among them, µs since 1970 UTC; 0: there is none.</summary>
-    public long NewestUs { get; private set; }
+    /// <summary>All of them have been looked at.</summary>
+    public bool IsOver { get; private set; }
 
     /// <summary>Readings that are not as they were written.</summary>
     public long Wrong { get; private set; }
@@ -35,8 +36,9 @@ internal sealed class ReadingsCheck
     /// <summary>The readings in parts, none of them looked at yet.</summary>
     /// <param name="connection">The file.</param>
     /// <param name="firstHour">The first hour that is looked at, hours since 1970 UTC.</param>
+    /// <param name="mostParts">No more parts than these.</param>
     /// <exception cref="SqliteException">What is written down of their hours cannot be read.</exception>
-    public static List<ReadingsCheck> Parts(SqliteConnection connection, long firstHour)
+    public static List<ReadingsCheck> Parts(SqliteConnection connection, long firstHour, int mostParts = MostParts)
     {
         var kept = connection.Rows(
             "select hour, readings, total from hours where hour >= $a order by hour",
@@ -44,7 +46,7 @@ internal sealed class ReadingsCheck
             firstHour);
         var last = HourSums.LastIn(connection);
         var readings = kept.Sum(hour => Math.Clamp(hour.Readings, 0, int.MaxValue));
-        var most = Math.Clamp(readings / FewestOfAPart, 1, MostParts);
+        var most = Math.Clamp(readings / FewestOfAPart, 1, mostParts);
         List<ReadingsCheck> parts = [];
         var (from, count) = (firstHour, 0L);
         List<HourOfReadings> hours = [];
@@ -70,7 +72,6 @@ internal sealed class ReadingsCheck
     public void Look(string path)
     {
         using var connection = StoreReading.Connect(path);
-        long readings = 0, total = 0, hour = -1;
         using (var command = connection.Command(
             $"select {ReadingRow.Columns} from readings where time_ms >= $a and time_ms < $b order by time_ms",
             StartMs(_from),
@@ -78,45 +79,58 @@ internal sealed class ReadingsCheck
         using (var row = command.ExecuteReader())
         {
             for (var more = row.Read(); more; more = ReadingRow.Next(row))
-            {
-                var reading = ReadingRow.Of(row, out var sum);
-                if (sum != RowSum.Of(reading))
-                    Wrong++;
-                if (reading.ReceivedUs > NewestUs && StoredTime.IsMicroseconds(reading.ReceivedUs))
-                    NewestUs = reading.ReceivedUs;
-                if (HourSums.HourOf(reading.TimeMs) is var next && next != hour)
-                {
-                    Close(hour, readings, total);
-                    (hour, readings, total) = (next, 0, 0);
-                }
-
-                (readings, total) = (readings + 1, total + sum);
-            }
+                Note(ReadingRow.Of(row, out var sum), sum);
         }
 
-        Close(hour, readings, total);
+        End();
+    }
+
+    /// <summary>Looks at the next of them; they come in the order of their times.</summary>
+    /// <param name="reading">The reading; one of an hour before the first is passed over.</param>
+    /// <param name="sum">The sum that stands in its row.</param>
+    public void Note(in StoredReading reading, long sum)
+    {
+        var hour = HourSums.HourOf(reading.TimeMs);
+        if (hour < _from)
+            return;
+        if (sum != RowSum.Of(reading))
+            Wrong++;
+        if (hour != _hour)
+        {
+            Close();
+            (_hour, _readings, _total) = (hour, 0, 0);
+        }
+
+        (_readings, _total) = (_readings + 1, _total + sum);
+    }
+
+    /// <summary>That was the last of them.</summary>
+    public void End()
+    {
+        Close();
         Missing += _kept.Sum(rest => rest.Readings);
+        IsOver = true;
     }
 
     /// <summary>The start of an hour, ms since 1970 UTC; one that is damaged may be of any year.</summary>
     private static long StartMs(long hour) => hour > HourSums.HourOf(StoredTime.LastMs) ? long.MaxValue : hour * HourSums.HourMs;
 
-    /// <summary>All readings of an hour have been seen.</summary>
-    private void Close(long hour, long readings, long total)
+    /// <summary>All readings of the hour have been seen.</summary>
+    private void Close()
     {
-        if (readings == 0)
+        if (_readings == 0)
             return;
-        while (_kept.TryPeek(out var before) && before.Hour < hour)
+        while (_kept.TryPeek(out var before) && before.Hour < _hour)
             Missing += _kept.Dequeue().Readings;
-        if (_kept.TryPeek(out var same) && same.Hour == hour)
+        if (_kept.TryPeek(out var same) && same.Hour == _hour)
         {
             _kept.Dequeue();
-            if (same.Readings > readings)
-                Missing += same.Readings - readings;
-            else if (same.Readings != readings || same.Total != total)
+            if (same.Readings > _readings)
+                Missing += same.Readings - _readings;
+            else if (same.Readings != _readings || same.Total != _total)
                 OddHours++;
         }
-        else if (hour <= _lastHour)
+        else if (_hour <= _lastHour)
         {
             OddHours++;
         }

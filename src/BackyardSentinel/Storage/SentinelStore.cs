@@ -12,11 +12,12 @@ public sealed class SentinelStore : IDisposable
     /// <summary>Readings set aside that are kept; the oldest go first.</summary>
     private const int MostAside = 100_000;
 
+    /// <summary>Readings of the latest times among which the latest arrival is sought.</summary>
+    private const int LatestLookedAt = 20_000;
+
     private readonly SqliteConnection _connection;
     private StoreWriter? _writer;
-    // Each reading is looked at for it, and a start asks several times.
-    private long? _lastReceivedUs;
-    private (long NewestUs, DateTimeOffset? From)? _lookedOver;
+    private StartCheck? _check;
     private WriteStop? _stop;
     private readonly SqliteCommand _has;
     private readonly Dictionary<string, int> _series = new(StringComparer.Ordinal);
@@ -40,13 +41,27 @@ public sealed class SentinelStore : IDisposable
     internal static SentinelStore OpenAlone(string path, WriteStop? stop = null) =>
         new(StoreSchema.Open(path, isAlone: true)) { _stop = stop };
 
-    /// <summary>The same for a caller that has just looked over the readings from a moment on.</summary>
+    /// <summary>
+    /// The same for a caller that will read the season from a moment on, and writes nothing before it knows that the store
+    /// <see cref="IsSound"/>.
+    /// </summary>
     /// <param name="path">The file.</param>
-    /// <param name="newestUs">The latest stamp of arrival among them, µs since 1970 UTC.</param>
     /// <param name="from">The moment; <c>null</c>: all readings.</param>
     /// <exception cref="StoreException">The file is damaged, of another version, or cannot be opened.</exception>
-    internal static SentinelStore OpenAlone(string path, long newestUs, DateTimeOffset? from) =>
-        new(StoreSchema.Open(path, isAlone: true)) { _lookedOver = (newestUs, from) };
+    internal static SentinelStore OpenToRead(string path, DateTimeOffset? from)
+    {
+        var store = OpenAlone(path);
+        try
+        {
+            store._check = StartCheck.Begin(store._connection, from);
+            return store;
+        }
+        catch
+        {
+            store.Dispose();
+            throw;
+        }
+    }
 
     /// <summary>Opens a store that is there only to read it, while a service may write.</summary>
     /// <param name="path">The file.</param>
@@ -72,6 +87,8 @@ public sealed class SentinelStore : IDisposable
         List<string> fresh = [.. names.Where(name => !_series.ContainsKey(name)).Distinct()];
         if (fresh.Count == 0)
             return;
+        if (!IsSound())
+            throw new SqliteException("it is damaged, and nothing more may be written into it", SQLitePCL.raw.SQLITE_CORRUPT);
         using var transaction = _connection.BeginTransaction();
         List<long> ids = [.. fresh.Select(name => (long)_connection.Value("insert into series(name) values($a) returning id", name)!)];
         transaction.Commit();
@@ -94,11 +111,7 @@ public sealed class SentinelStore : IDisposable
 
     /// <summary>Writes a batch in one transaction: all of it or nothing. When it returns, the disk has it.</summary>
     /// <param name="batch">The batch.</param>
-    public CommitResult Commit(StoreBatch batch)
-    {
-        Forget();
-        return (_writer ??= new StoreWriter(_connection)).Commit(batch);
-    }
+    public CommitResult Commit(StoreBatch batch) => (_writer ??= new StoreWriter(_connection)).Commit(batch);
 
     /// <summary>
     /// Reads readings back in the order of their own times. Rows that are not as they were written are left out, and counted in
@@ -123,16 +136,17 @@ public sealed class SentinelStore : IDisposable
     public IEnumerable<T> ReadSeason<T>(MakeOfRow<T> make, DateTimeOffset? from = null, IReadOnlyCollection<int>? only = null)
     {
         DamagedReadings = 0;
+        var check = _check?.ForReading(from);
         // Those of a site lie side by side. Where none is left out every row is read, also one whose number of a series is damaged.
-        var (first, last) = only is null || _series.Values.All(only.Contains) ? (long.MinValue, long.MaxValue)
+        var (first, last) = check is not null || only is null || _series.Values.All(only.Contains) ? (long.MinValue, long.MaxValue)
             : only.Count == 0 ? (0, -1)
             : (only.Min(), only.Max());
         using var ahead = new ReadingsAhead<T>(
-            _connection.DataSource, from?.ToUnixTimeMilliseconds() ?? StoredTime.FirstMs, first, last, make);
+            _connection.DataSource, from?.ToUnixTimeMilliseconds() ?? StoredTime.FirstMs, first, last, make, check);
         while (ahead.Next() is { Count: > 0 } rows)
         {
-            foreach (var row in rows)
-                yield return row;
+            for (var i = 0; i < rows.Count; i++)
+                yield return rows[i];
         }
 
         DamagedReadings = ahead.Damaged;
@@ -193,7 +207,6 @@ public sealed class SentinelStore : IDisposable
     public (long Aside, long Restamped) SetAside(DateTimeOffset now, DateTimeOffset limit)
     {
         var (nowMs, limitMs) = (now.ToUnixTimeMilliseconds(), limit.ToUnixTimeMilliseconds());
-        Forget();
         using var transaction = _connection.BeginTransaction();
         Run(
             $"insert into readings_aside(time_ms, series, value, received_us) select time_ms, series, {ReadingRow.ValueSql}, "
@@ -239,7 +252,6 @@ public sealed class SentinelStore : IDisposable
     public bool GrowOld(DateTimeOffset before, long leastHours, Func<int, double, double?> taken)
     {
         var beforeMs = new DateTimeOffset(before.UtcDateTime.Date, TimeSpan.Zero).ToUnixTimeMilliseconds();
-        Forget();
         if (Rows($"select count(*) from hours where hour >= {HourSums.HourOf(beforeMs)}", row => row.GetInt64(0))[0] < leastHours)
             return false;
         if (HourlyValues.Take(_connection, beforeMs, taken) > 0)
@@ -335,30 +347,34 @@ public sealed class SentinelStore : IDisposable
             Value = row.IsDBNull(6) ? null : row.GetDouble(6),
         });
 
-    /// <summary>The latest stamp of arrival in the store, µs since 1970 UTC; 0 when it is empty.</summary>
-    public long LastReceivedUs() => _lastReceivedUs ??= Math.Max(
-        _lookedOver?.NewestUs ?? 0,
+    /// <summary>
+    /// The latest stamp of arrival in the store, µs since 1970 UTC; 0 when it is empty. It is sought among the readings of the latest
+    /// times: what comes last is hardly older than so many others.
+    /// </summary>
+    public long LastReceivedUs() =>
         Rows(
-            $"select max(coalesce((select max({ReadingRow.ReceivedUs}) from readings where time_ms < {NotLookedOverMs} and "
-                + $"{ReadingRow.ReceivedUs} <= {StoredTime.LastMs * 1000}), 0), coalesce((select max(last_us) from quarantine where "
-                + $"last_us <= {StoredTime.LastMs * 1000}), 0))",
+            $"select max(coalesce((select max(at) from (select {ReadingRow.ReceivedUs} as at from readings order by time_ms desc "
+                + $"limit {LatestLookedAt}) where at <= {StoredTime.LastMs * 1000}), 0), coalesce((select max(last_us) from quarantine "
+                + $"where last_us <= {StoredTime.LastMs * 1000}), 0))",
             row => row.GetInt64(0)
-        )[0]);
+        )[0];
+
+    /// <summary>
+    /// Nothing is wrong with a store that the service opened: its pages were looked over meanwhile, and its readings as the season was
+    /// read. Waits until they have been.
+    /// </summary>
+    /// <exception cref="SqliteException">The disk does not give it.</exception>
+    internal bool IsSound() => _check?.IsSound() ?? true;
 
     /// <inheritdoc/>
     public void Dispose()
     {
+        _check?.Dispose();
         _writer?.Dispose();
         _has.Dispose();
         _connection.Dispose();
         _stop?.Dispose();
     }
-
-    /// <summary>Readings of times before this were not looked over.</summary>
-    private long NotLookedOverMs => _lookedOver is var (_, from) ? StoreCheck.FirstHour(from) * HourSums.HourMs : long.MaxValue;
-
-    /// <summary>Readings are no longer those that were asked for.</summary>
-    private void Forget() => (_lastReceivedUs, _lookedOver) = (null, null);
 
     private List<T> Rows<T>(string sql, Func<SqliteDataReader, T> read) => _connection.Rows(sql, read);
 }

@@ -12,17 +12,10 @@ internal static class StoreCheck
 {
     /// <summary>All that there is to look at: the pages, every table, the readings of the years that are asked for.</summary>
     /// <param name="connection">The file.</param>
-    /// <returns>A clause for each fault; none: it is sound.</returns>
-    public static IReadOnlyList<string> Whole(SqliteConnection connection) => Whole(connection, null, out _);
-
-    /// <summary>The same, where not all of the years are asked for.</summary>
-    /// <param name="connection">The file.</param>
     /// <param name="from">Readings before this moment are not looked at; <c>null</c>: all are.</param>
-    /// <param name="newestUs">The latest stamp of arrival among those that are, µs since 1970 UTC; 0: there is none.</param>
     /// <returns>A clause for each fault; none: it is sound.</returns>
-    public static IReadOnlyList<string> Whole(SqliteConnection connection, DateTimeOffset? from, out long newestUs)
+    public static IReadOnlyList<string> Whole(SqliteConnection connection, DateTimeOffset? from = null)
     {
-        newestUs = 0;
         List<ReadingsCheck> readings = [];
         string[] pages = [], tables = [], unreadable = [];
         Reading(() => readings = ReadingsCheck.Parts(connection, FirstHour(from)))();
@@ -36,7 +29,6 @@ internal static class StoreCheck
             return pages; // Then rows tell no more.
         if (unreadable.Length > 0)
             return unreadable;
-        newestUs = readings.Max(part => part.NewestUs);
         return [.. tables, .. Faults(readings)];
 
         Action Reading(Action read) => () =>
@@ -78,6 +70,37 @@ internal static class StoreCheck
         }
     }
 
+    /// <summary>What is wrong with the pages of a file, by a connection of its own, as clauses; none: nothing.</summary>
+    /// <param name="path">The file.</param>
+    public static string[] Pages(string path)
+    {
+        using var connection = StoreReading.Connect(path);
+        try
+        {
+            return connection.Value("pragma quick_check(1)") is "ok" ? [] : ["its pages do not fit together"];
+        }
+        catch (Exception failure) when (Tells(failure))
+        {
+            return [Unreadable(failure)];
+        }
+    }
+
+    /// <summary>What is wrong with readings that have been looked at, as clauses; none: nothing.</summary>
+    /// <param name="readings">All parts of them.</param>
+    public static IReadOnlyList<string> Faults(IReadOnlyList<ReadingsCheck> readings)
+    {
+        var (wrong, missing) = (readings.Sum(part => part.Wrong), readings.Sum(part => part.Missing));
+        var odd = readings.Sum(part => part.OddHours);
+        List<string> faults = [];
+        if (wrong > 0)
+            faults.Add(Counted(wrong, "reading differs", "readings differ") + " from what was written");
+        if (missing > 0)
+            faults.Add(Counted(missing, "reading is missing", "readings are missing"));
+        if (odd > 0 && wrong == 0)
+            faults.Add(Counted(odd, "hour of readings does", "hours of readings do") + " not come to what was written down");
+        return faults;
+    }
+
     /// <summary>The first hour whose readings are looked at, hours since 1970 UTC: the first that lies whole behind a moment.</summary>
     public static long FirstHour(DateTimeOffset? from) =>
         from is { } moment ? HourSums.HourOf(moment.ToUnixTimeMilliseconds() + 3_599_999) : 0;
@@ -96,20 +119,6 @@ internal static class StoreCheck
         catch (AggregateException failures)
         {
             ExceptionDispatchInfo.Throw(failures.InnerExceptions[0]);
-        }
-    }
-
-    /// <summary>What is wrong with the pages.</summary>
-    private static string[] Pages(string path)
-    {
-        using var connection = StoreReading.Connect(path);
-        try
-        {
-            return connection.Value("pragma quick_check(1)") is "ok" ? [] : ["its pages do not fit together"];
-        }
-        catch (Exception failure) when (Tells(failure))
-        {
-            return [Unreadable(failure)];
         }
     }
 
@@ -133,18 +142,6 @@ internal static class StoreCheck
             yield return rowsKept > rows
                 ? Counted(rowsKept - rows, "row of {0} is missing", "rows of {0} are missing", table.Name)
                 : $"the rows of {table.Name} do not come to what was written down";
-    }
-
-    private static IEnumerable<string> Faults(List<ReadingsCheck> readings)
-    {
-        var (wrong, missing) = (readings.Sum(part => part.Wrong), readings.Sum(part => part.Missing));
-        var odd = readings.Sum(part => part.OddHours);
-        if (wrong > 0)
-            yield return Counted(wrong, "reading differs", "readings differ") + " from what was written";
-        if (missing > 0)
-            yield return Counted(missing, "reading is missing", "readings are missing");
-        if (odd > 0 && wrong == 0)
-            yield return Counted(odd, "hour of readings does", "hours of readings do") + " not come to what was written down";
     }
 
     private static string Counted(long count, string one, string many, string of = "") =>

@@ -35,12 +35,30 @@ public static class StoreRescue
     /// <param name="time">The clock; names what is moved aside.</param>
     /// <param name="onDamage">Told what became of a damaged store.</param>
     /// <exception cref="StoreException">It cannot be used, or what can be read cannot be saved.</exception>
-    public static SentinelStore Open(string path, DateTimeOffset? from, TimeProvider time, Action<StoreDamage> onDamage)
+    public static SentinelStore Open(string path, DateTimeOffset? from, TimeProvider time, Action<StoreDamage> onDamage) =>
+        Looked(path, connection => StoreCheck.Whole(connection, from), file => SentinelStore.OpenAlone(file), time, onDamage);
+
+    /// <summary>
+    /// The same for a caller that will read the season. Its pages are looked over meanwhile, and its readings as they are read: whether
+    /// the store <see cref="SentinelStore.IsSound"/> is known afterwards, and where it is not, it is to be opened by <see cref="Open"/>.
+    /// Until then nothing may be written.
+    /// </summary>
+    /// <param name="path">The file.</param>
+    /// <param name="from">The season is read from this moment on; <c>null</c>: all of it is.</param>
+    /// <param name="time">The clock; names what is moved aside.</param>
+    /// <param name="onDamage">Told what became of a damaged store.</param>
+    /// <exception cref="StoreException">It cannot be used, or what can be read cannot be saved.</exception>
+    internal static SentinelStore OpenToRead(string path, DateTimeOffset? from, TimeProvider time, Action<StoreDamage> onDamage) =>
+        Looked(path, StoreCheck.Tables, file => SentinelStore.OpenToRead(file, from), time, onDamage);
+
+    private static SentinelStore Looked(
+        string path, Func<SqliteConnection, IReadOnlyList<string>> look, Func<string, SentinelStore> open, TimeProvider time,
+        Action<StoreDamage> onDamage)
     {
         ArgumentNullException.ThrowIfNull(onDamage);
         FinishMoving(path);
-        if (Fault(path, from, out var newestUs) is not { } fault)
-            return SentinelStore.OpenAlone(path, newestUs, from);
+        if (Fault(path, look) is not { } fault)
+            return open(path);
         var stop = WriteStop.On(path);
         try
         {
@@ -55,9 +73,8 @@ public static class StoreRescue
     }
 
     /// <summary>What is wrong with a store, as a clause; <c>null</c>: nothing, or there is none.</summary>
-    private static string? Fault(string path, DateTimeOffset? from, out long newestUs)
+    private static string? Fault(string path, Func<SqliteConnection, IReadOnlyList<string>> look)
     {
-        newestUs = 0;
         if (!File.Exists(path))
             return null;
         if (new FileInfo(path).Length == 0)
@@ -69,7 +86,7 @@ public static class StoreRescue
                     CultureInfo.InvariantCulture,
                     $"the file beside it ({Path.GetFileName(path)}-wal), with the last {lost} commits, cannot be read");
             using var connection = StoreSchema.Open(path, isAlone: true);
-            return StoreCheck.Whole(connection, from, out newestUs) is { Count: > 0 } faults ? string.Join("; ", faults) : null;
+            return look(connection) is { Count: > 0 } faults ? string.Join("; ", faults) : null;
         }
         catch (StoreException failure) when (failure.IsDamage && IsOurs(path))
         {

@@ -72,13 +72,12 @@ public sealed class WrongClockTests : IDisposable
 
     private async Task RunAsync(string file, int hours)
     {
-        using var store = SentinelStore.Open(Path.Combine(_folder, file));
-        using var answers = AnswerBook.Open(Path.Combine(_folder, file));
+        var path = Path.Combine(_folder, file);
+        SentinelStore.Open(path).Dispose();
+        using var answers = AnswerBook.Open(path);
         using var stop = new CancellationTokenSource();
-        var loop = new SentinelLoop(
-            store, new PayloadMap(Station.OneTopicEach), [Station.Yard], message =>
-                _published[message.Topic] = Encoding.UTF8.GetString(message.Payload.Span),
-            new LoopOptions { CommitWindow = TimeSpan.Zero }, _time, Logger.None, parts: new LoopParts { Answers = answers });
+        using var judged = JudgedGarden.Of(path, null, _time, _ => { }, Judge);
+        var loop = judged.Loop;
         var running = loop.RunAsync(stop.Token);
         for (var i = 0; i < hours * 6; i++)
         {
@@ -89,6 +88,18 @@ public sealed class WrongClockTests : IDisposable
 
         await stop.CancelAsync();
         await running;
+
+        JudgedGarden Judge(SentinelStore store)
+        {
+            var map = new PayloadMap(Station.OneTopicEach);
+            return new(
+                store,
+                map,
+                null,
+                new SentinelLoop(
+                    store, map, [Station.Yard], message => _published[message.Topic] = Encoding.UTF8.GetString(message.Payload.Span),
+                    new LoopOptions { CommitWindow = TimeSpan.Zero }, _time, Logger.None, parts: new LoopParts { Answers = answers }));
+        }
     }
 
     /// <summary>Waits until a message is on disk; a leap that the loop sleeps out passes at once.</summary>
