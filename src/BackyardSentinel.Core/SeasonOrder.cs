@@ -49,7 +49,6 @@ public sealed class SeasonSteps : IDisposable
     private readonly WaitingSteps _waiting = new();
     // Neither the reading reached nor one still to come has a step before this: none came longer before its own time.
     private long _due = long.MinValue;
-    private SensedReading _reached;
     private bool _hasReached, _isOver;
 
     internal SeasonSteps(IEnumerable<SensedReading> byTime, DateTimeOffset until, bool withHeard) =>
@@ -82,7 +81,8 @@ public sealed class SeasonSteps : IDisposable
     private void Wait()
     {
         if (_hasReached)
-            _waiting.Add(_reached, _withHeard);
+            _waiting.Add(_withHeard);
+        ref var reached = ref _waiting.Place();
         do
         {
             _hasReached = _byTime.MoveNext();
@@ -92,9 +92,9 @@ public sealed class SeasonSteps : IDisposable
                 return;
             }
 
-            _reached = _byTime.Current;
+            reached = _byTime.Current;
         }
-        while (_reached.ReceivedAt > _until);
-        _due = _reached.Reading.Ticks - SiteWatch.LargestLead.Ticks;
+        while (reached.ReceivedAt > _until);
+        _due = reached.Reading.Ticks - SiteWatch.LargestLead.Ticks;
     }
 }

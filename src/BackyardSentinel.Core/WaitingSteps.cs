@@ -20,19 +20,25 @@ internal sealed class WaitingSteps
     private bool _isOther;
     private SensedReading _other;
 
-    /// <summary>The step that was taken last; it holds until a reading joins those that wait.</summary>
+    /// <summary>The step that was taken last; it holds until the next reading is put down.</summary>
     public SeasonStep Taken =>
         new(ref _isOther ? ref _other : ref At(_taken / 2).Sensed, new DateTimeOffset(_reached, TimeSpan.Zero), heard: _taken % 2 == 0);
 
-    /// <summary>Takes up the steps of a reading.</summary>
-    /// <param name="sensed">The reading.</param>
-    /// <param name="withHeard">That at which it is heard, too.</param>
-    public void Add(in SensedReading sensed, bool withHeard)
+    /// <summary>Where the next reading is to be put down, before its steps are taken up.</summary>
+    public ref SensedReading Place()
     {
         if (_end - Math.Min(_heard, _judged) == _ring.Length)
             Grow();
+        return ref At(_end).Sensed;
+    }
+
+    /// <summary>Takes up the steps of the reading that was put down.</summary>
+    /// <param name="withHeard">That at which it is heard, too.</param>
+    public void Add(bool withHeard)
+    {
         ref var entry = ref At(_end);
-        (entry.Sensed, entry.HeardAt, entry.JudgedAt) = (sensed, Elsewhere, Elsewhere);
+        ref readonly var sensed = ref entry.Sensed;
+        (entry.HeardAt, entry.JudgedAt) = (Elsewhere, Elsewhere);
         var (time, received) = (sensed.Reading.Ticks, sensed.ReceivedAt.UtcTicks);
         if (withHeard && received >= _lastHeard)
             entry.HeardAt = _lastHeard = received;

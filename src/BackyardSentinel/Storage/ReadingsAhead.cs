@@ -1,3 +1,4 @@
+using System.Collections;
 using Microsoft.Data.Sqlite;
 
 namespace BackyardSentinel.Storage;
@@ -12,7 +13,7 @@ public delegate bool MakeOfRow<T>(in StoredReading row, out T made);
 /// Reads a season's readings some thousands ahead of who judges them, at the same time where there are two cores, over a
 /// connection of its own.
 /// </summary>
-internal sealed class ReadingsAhead<T> : IDisposable
+internal sealed class ReadingsAhead<T> : IEnumerator<T>
 {
     private const int Block = 4096;
 
@@ -21,7 +22,10 @@ internal sealed class ReadingsAhead<T> : IDisposable
     private readonly SqliteDataReader _row;
     private readonly MakeOfRow<T> _make;
     private readonly ReadingsCheck? _check;
+    private readonly Action<long> _onEnd;
     private List<T> _current = new(Block), _ahead = new(Block);
+    private int _at;
+    private long _damaged;
     private Task<Progress> _reading;
     private bool _isOver;
 
@@ -32,10 +36,12 @@ internal sealed class ReadingsAhead<T> : IDisposable
     /// <param name="last">The highest.</param>
     /// <param name="make">Makes of a row what is asked for, as it is read, on the thread that reads.</param>
     /// <param name="check">Looks the rows over as they are read; <c>null</c>: nobody does.</param>
+    /// <param name="onEnd">Told at the end how many rows were left out, as they are not as they were written.</param>
     /// <exception cref="StoreException">The file cannot be read.</exception>
-    public ReadingsAhead(string path, long fromMs, long first, long last, MakeOfRow<T> make, ReadingsCheck? check = null)
+    public ReadingsAhead(
+        string path, long fromMs, long first, long last, MakeOfRow<T> make, ReadingsCheck? check, Action<long> onEnd)
     {
-        (_make, _check) = (make, check);
+        (_make, _check, _onEnd) = (make, check, onEnd);
         _connection = StoreReading.Connect(path);
         _command = _connection.Command(
             $"select {ReadingRow.Columns} from readings where time_ms >= $a and series between $b and $c order by time_ms, series",
@@ -46,26 +52,19 @@ internal sealed class ReadingsAhead<T> : IDisposable
         _reading = Task.Run(() => Fill(isFirst: true));
     }
 
-    /// <summary>Rows read so far that are not as they were written, and left out.</summary>
-    public long Damaged { get; private set; }
+    /// <summary>What was made of the row that was reached, in the order of their own times.</summary>
+    public T Current => _current[_at];
 
-    /// <summary>
-    /// What was made of the next readings, in the order of their own times; it holds until the next is asked for. None: that was all.
-    /// </summary>
+    /// <inheritdoc/>
+    object? IEnumerator.Current => Current;
+
+    /// <summary>Goes to the next.</summary>
+    /// <returns>There is one.</returns>
     /// <exception cref="SqliteException">They cannot be read further.</exception>
-    public List<T> Next()
-    {
-        _current.Clear();
-        if (_isOver)
-            return _current;
-        var (damaged, isLast) = _reading.GetAwaiter().GetResult();
-        (_current, _ahead) = (_ahead, _current);
-        Damaged += damaged;
-        _isOver = isLast;
-        if (!isLast)
-            _reading = Task.Run(() => Fill(isFirst: false));
-        return _current;
-    }
+    public bool MoveNext() => ++_at < _current.Count || NextBlock();
+
+    /// <inheritdoc/>
+    public void Reset() => throw new NotSupportedException();
 
     /// <inheritdoc/>
     public void Dispose()
@@ -74,6 +73,22 @@ internal sealed class ReadingsAhead<T> : IDisposable
         _row.Dispose();
         _command.Dispose();
         _connection.Dispose();
+    }
+
+    private bool NextBlock()
+    {
+        _current.Clear();
+        if (_isOver)
+            return false;
+        var (damaged, isLast) = _reading.GetAwaiter().GetResult();
+        (_current, _ahead, _at) = (_ahead, _current, 0);
+        _damaged += damaged;
+        _isOver = isLast;
+        if (isLast)
+            _onEnd(_damaged);
+        else
+            _reading = Task.Run(() => Fill(isFirst: false));
+        return _current.Count > 0;
     }
 
     private Progress Fill(bool isFirst)

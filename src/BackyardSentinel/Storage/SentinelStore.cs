@@ -135,21 +135,20 @@ public sealed class SentinelStore : IDisposable
     /// <param name="only">The numbers of the series that are asked for; of others readings may come as well. <c>null</c>: all are.</param>
     public IEnumerable<T> ReadSeason<T>(MakeOfRow<T> make, DateTimeOffset? from = null, IReadOnlyCollection<int>? only = null)
     {
-        DamagedReadings = 0;
-        var check = _check?.ForReading(from);
-        // Those of a site lie side by side. Where none is left out every row is read, also one whose number of a series is damaged.
-        var (first, last) = check is not null || only is null || _series.Values.All(only.Contains) ? (long.MinValue, long.MaxValue)
-            : only.Count == 0 ? (0, -1)
-            : (only.Min(), only.Max());
-        using var ahead = new ReadingsAhead<T>(
-            _connection.DataSource, from?.ToUnixTimeMilliseconds() ?? StoredTime.FirstMs, first, last, make, check);
-        while (ahead.Next() is { Count: > 0 } rows)
-        {
-            for (var i = 0; i < rows.Count; i++)
-                yield return rows[i];
-        }
+        return new SeasonReadings<T>(Begin);
 
-        DamagedReadings = ahead.Damaged;
+        ReadingsAhead<T> Begin()
+        {
+            DamagedReadings = 0;
+            var check = _check?.ForReading(from);
+            // Those of a site lie side by side. Where none is left out every row is read, also one whose number of a series is damaged.
+            var (first, last) = check is not null || only is null || _series.Values.All(only.Contains) ? (long.MinValue, long.MaxValue)
+                : only.Count == 0 ? (0, -1)
+                : (only.Min(), only.Max());
+            return new(
+                _connection.DataSource, from?.ToUnixTimeMilliseconds() ?? StoredTime.FirstMs, first, last, make, check,
+                damaged => DamagedReadings = damaged);
+        }
     }
 
     /// <summary>Rows that <see cref="ReadSeason"/> has left out.</summary>
