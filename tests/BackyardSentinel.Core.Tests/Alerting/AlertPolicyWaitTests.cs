@@ -68,6 +68,9 @@ public class AlertPolicyWaitTests
         var sent = Told.From([new SprayLastChance(Told.Site, Told.Tree, night, swell, swell, swell)], options).Sent;
 
         Assert.Equal(night.AddHours(2.5), Assert.Single(sent).At);
+
+        var slot = new SpraySlotFound(Told.Site, Told.Tree, night.AddHours(-3), "copper", night.AddHours(9), night.AddHours(12));
+        Assert.Equal(night.AddHours(2.5), Assert.Single(Told.From([slot], options).Sent).At);
     }
 
     [Fact]

@@ -62,6 +62,21 @@ public class SensorWatchTests
         Assert.Equal(Some.At(39 + 6), Assert.Single(watch.AdvanceTo(Some.At(46))).At);
     }
 
+    // Of an even number the median is the mean of the two in the middle: 1.5 h of 1 h and 2 h, and of 1, 1, 2 and 9 h.
+    [Theory]
+    [InlineData(new double[] { 1, 2 })]
+    [InlineData(new double[] { 9, 1, 2, 1 })]
+    public void A_sensors_usual_interval_is_their_median(double[] intervals)
+    {
+        var watch = Watch(Quantity.Temperature);
+        var hour = 0.0;
+        watch.Accept("s", 0, Some.At(hour));
+        foreach (var interval in intervals)
+            watch.Accept("s", hour, Some.At(hour += interval));
+
+        Assert.Equal(Some.At(hour + (6 * 1.5)), Assert.Single(watch.AdvanceTo(Some.At(hour + 99))).At);
+    }
+
     [Fact]
     public void What_is_wrong_stands_until_it_ends_whatever_was_told()
     {

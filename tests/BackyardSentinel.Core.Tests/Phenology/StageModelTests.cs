@@ -276,6 +276,17 @@ public class StageModelTests
         Assert.Equal(Computed.Stages, told.Stages);
     }
 
+    // Chill counts from 1 November on.
+    [Fact]
+    public void What_was_seen_on_the_very_day_from_which_chill_counts_is_this_seasons()
+    {
+        var dayBefore = new DateOnly(2026, 10, 31);
+        Assert.Equal(dayBefore.AddDays(1), new Told(Year, [(dayBefore.AddDays(1), 1)]).Model.DatesOf(BudStage.LeafBudSwell).Expected);
+        Assert.Equal(
+            Computed.Model.DatesOf(BudStage.LeafBudSwell).Expected,
+            new Told(Year, [(dayBefore, 1)]).Model.DatesOf(BudStage.LeafBudSwell).Expected);
+    }
+
     [Fact]
     public void A_silence_widens_the_span_while_it_lasts()
     {

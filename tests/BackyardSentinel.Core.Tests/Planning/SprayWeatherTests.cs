@@ -169,8 +169,11 @@ public class SprayWeatherTests
     }
 
     [Fact]
-    public void Rain_at_its_limit_is_rain() =>
-        Assert.Contains(Judge(Rain(Hour, SprayLimits.RainMm)), fault => fault is { Reason: HourReason.Rain, Blocks: true });
+    public void Rain_at_its_limit_is_rain_forecast_or_measured()
+    {
+        Only(HourReason.Rain, true, Judge(Rain(Hour, SprayLimits.RainMm)));
+        Only(HourReason.Rain, true, Judge((_, fair) => fair, observed: [new(Now.AddMinutes(10), SprayLimits.RainMm)], hour: 0));
+    }
 
     [Fact]
     public void The_hour_that_runs_is_the_forecasts_matter_and_no_past_night()

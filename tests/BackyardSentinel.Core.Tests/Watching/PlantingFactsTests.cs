@@ -105,12 +105,30 @@ public class PlantingFactsTests
             SitePlan.Request(new SiteWatch(Place, _ => { }), [], null, Now).Notes,
             note => note.Text.StartsWith("Old peach: ", StringComparison.Ordinal));
 
+    [Fact]
+    public void Needs_that_a_winter_does_not_meet_are_told_once_by_the_plantings_id()
+    {
+        var diary = new Diary(new DateTimeOffset(2026, 9, 1, 0, 0, 0, TimeSpan.Zero), rowMinutes: 60);
+        for (var hour = 0; hour < 24 * 220; hour++)
+            diary.Dry(1, 20 + (hour % 24 / 4.0));
+        var watch = new SiteWatch(Place, _ => { });
+        foreach (var reading in diary.Readings)
+            watch.Accept(reading, reading.Time);
+
+        var note = Assert.Single(
+            SitePlan.Request(watch, [], null, diary.Now).Notes,
+            note => note.Text.Contains("did not bring the chill", StringComparison.Ordinal));
+        Assert.StartsWith("white-peach: This winter did not", note.Text, StringComparison.Ordinal);
+    }
+
     [Theory]
     [InlineData(0, "2027-01-09", 0)]
     [InlineData(0, "2027-01-08", null)] // Bare buds are believed for a week.
     [InlineData(91, "2027-01-09", 91)]
     [InlineData(91, "2027-01-08", null)]
     [InlineData(1, "2026-12-01", 1)] // Buds that have moved stay so for the season.
+    [InlineData(1, "2026-11-01", 1)] // From the day on which chill counts.
+    [InlineData(1, "2026-10-31", null)]
     [InlineData(1, "2026-05-01", null)]
     public void Without_a_sensor_a_noted_stage_is_believed_for_its_time(int code, string on, int? believed)
     {
