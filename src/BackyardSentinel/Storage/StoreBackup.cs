@@ -108,17 +108,16 @@ public static class StoreBackup
             StoreFiles.KeepTo(copy);
             if (!OperatingSystem.IsWindows())
                 File.SetUnixFileMode(copy, rights);
-            var kept = File.Exists(store)
-                ? string.Create(CultureInfo.InvariantCulture, $"{store}.before-restore-{now.UtcDateTime:yyyyMMdd'T'HHmmss'Z'}")
-                : null;
+            var kept = string.Create(CultureInfo.InvariantCulture, $"{store}.before-restore-{now.UtcDateTime:yyyyMMdd'T'HHmmss'Z'}");
+            // What lies beside a store that is gone would be taken for the backup's.
             foreach (var beside in (string[])[.. StoreFiles.Beside, ""])
             {
-                if (kept is not null && File.Exists(store + beside))
+                if (File.Exists(store + beside))
                     File.Move(store + beside, kept + beside);
             }
 
             File.Move(copy, store);
-            return restored with { Kept = kept };
+            return restored with { Kept = File.Exists(kept) ? kept : null };
         }
         catch (Exception failure)
         {

@@ -1,3 +1,4 @@
+using System.Runtime.InteropServices;
 using Microsoft.Data.Sqlite;
 using SQLitePCL;
 
@@ -6,6 +7,11 @@ namespace BackyardSentinel.Storage;
 /// <summary>A database's files on the disk.</summary>
 internal static class StoreFiles
 {
+    /// <summary>
+    /// Asks whether a database's file no longer is the one that was opened (sqlite.org/c3ref/c_fcntl_begin_atomic_write.html).
+    /// </summary>
+    private const int HasMoved = 20;
+
     /// <summary>What SQLite puts beside a database.</summary>
     public static IReadOnlyList<string> Beside { get; } = ["-wal", "-shm"];
 
@@ -49,17 +55,21 @@ internal static class StoreFiles
     }
 
     /// <summary>
-    /// A file that was removed or moved away while it is open still takes everything, and all of that is lost once it is closed: nothing
-    /// more may be written then.
+    /// A file that was removed, moved away or replaced while it is open still takes everything, and all of that is lost once it is
+    /// closed: nothing more may be written then.
     /// </summary>
     /// <param name="connection">The file.</param>
     /// <exception cref="SqliteException">It is not in its place.</exception>
     public static void MustBeThere(SqliteConnection connection)
     {
-        if (!File.Exists(connection.DataSource))
-            throw new SqliteException(
-                $"its file {connection.DataSource} is gone: put it back, or start the service anew without what it held",
-                raw.SQLITE_CANTOPEN);
+        if (Control(connection.Handle!.DangerousGetHandle(), "main", HasMoved, out var hasMoved) != raw.SQLITE_OK || hasMoved == 0)
+            return;
+        var path = connection.DataSource;
+        throw new SqliteException(
+            File.Exists(path)
+                ? $"another file lies in the place of its file {path}: move that away, stop the service, and bring it back by 'restore'"
+                : $"its file {path} is gone: put it back, or start the service anew without what it held",
+            raw.SQLITE_CANTOPEN);
     }
 
     /// <summary>Removes a database with what lies beside it.</summary>
@@ -76,4 +86,7 @@ internal static class StoreFiles
         using var file = new FileStream(path, FileMode.Open, FileAccess.ReadWrite);
         file.Flush(flushToDisk: true);
     }
+
+    [DllImport("e_sqlite3", EntryPoint = "sqlite3_file_control", CallingConvention = CallingConvention.Cdecl)]
+    private static extern int Control(nint database, [MarshalAs(UnmanagedType.LPUTF8Str)] string schema, int what, out int answer);
 }

@@ -107,13 +107,13 @@ public static class StoreRescue
     private static bool IsOurs(string path)
     {
         using var file = File.OpenRead(path);
+        var head = "SQLite format 3\0"u8;
         var mark = "received_us"u8;
         var buffer = new byte[1 << 20];
-        var kept = file.ReadAtLeast(buffer, buffer.Length, throwOnEndOfStream: false);
-        if (buffer.AsSpan(0, kept).StartsWith("SQLite format 3\0"u8) || buffer.AsSpan(0, kept).IndexOf(mark) >= 0)
+        // No further than needed: a disk that fails may give no more.
+        var kept = file.ReadAtLeast(buffer.AsSpan(0, head.Length), head.Length, throwOnEndOfStream: false);
+        if (buffer.AsSpan(0, kept).SequenceEqual(head))
             return true;
-        kept = Math.Min(mark.Length - 1, kept);
-        buffer.AsSpan(buffer.Length - kept).CopyTo(buffer);
         while (file.Read(buffer.AsSpan(kept)) is > 0 and var read)
         {
             var span = buffer.AsSpan(0, kept + read);

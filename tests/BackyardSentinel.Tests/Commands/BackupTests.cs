@@ -89,6 +89,34 @@ public sealed class BackupTests : IDisposable
         Assert.Equal(48, store.ReadSeason().Count());
     }
 
+    /// <summary>
+    /// A service that was killed leaves its last commits beside the store; whoever removes only the store must not get them mixed into
+    /// what is restored (SQLite takes a -wal file for that of the database it lies beside).
+    /// </summary>
+    [Fact]
+    public void What_lies_beside_a_store_that_was_removed_is_not_taken_for_the_backups()
+    {
+        _garden.Weather(Noon.AddHours(-8), Noon.AddHours(-4), 9);
+        Backup(_garden, Copy);
+        using (var service = SentinelStore.Open(_other.Store))
+        {
+            SampleStore.Fill(service, _other.Store, hours: 24, fromHour: 0);
+            File.Copy(_other.Store + "-wal", _other.Store + ".left");
+        }
+
+        foreach (var file in Directory.GetFiles(_other.Folder, Path.GetFileName(_other.Store) + "*").Where(file => !file.EndsWith(".left")))
+            File.Delete(file);
+        File.Move(_other.Store + ".left", _other.Store + "-wal");
+        var left = File.ReadAllBytes(_other.Store + "-wal");
+
+        var done = Restore(_other, Copy);
+        Assert.Equal((ExitCode.Done, ""), (done.Code, done.Error));
+        Assert.DoesNotContain("is kept as", done.Output, StringComparison.Ordinal);
+        StoreRescue.Open(_other.Store, null, _time, damage => Assert.Fail(damage.Fault)).Dispose();
+        Assert.True(SampleStore.Dump(_other.Store).SetEquals(SampleStore.Dump(Copy)));
+        Assert.Equal(left, File.ReadAllBytes(_other.Store + ".before-restore-20270304T120000Z-wal"));
+    }
+
     [Fact]
     public void A_running_service_keeps_its_store()
     {

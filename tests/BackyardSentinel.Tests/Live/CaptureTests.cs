@@ -168,6 +168,30 @@ public sealed class CaptureTests : IDisposable
     }
 
     [Fact]
+    public async Task What_cannot_be_written_is_tried_again_each_minute_and_told_each_hour()
+    {
+        File.WriteAllText(Folder, "a file where the folder should be");
+        using var capture = new Capture(new CaptureSettings { Folder = Folder, MostBytes = 1_000_000 }, _time, _said.Logger);
+        foreach (var (second, lines) in new (double, int)[] { (0, 1), (60, 1), (3540, 1), (3599.999, 1), (3660, 2) })
+        {
+            _time.SetUtcNow(Dawn.AddSeconds(second));
+            capture.Take(new ArrivedMessage("t", "1"u8.ToArray()), _time.GetUtcNow());
+            await capture.RunAsync(new CancellationToken(canceled: true));
+            var told = _said.Lines.Count(line => line.Contains("cannot be kept in", StringComparison.Ordinal));
+            Assert.Equal((second, lines), (second, told));
+        }
+
+        File.Delete(Folder);
+        foreach (var (second, kept) in new (double, int)[] { (3719.999, 0), (3720, 1) })
+        {
+            _time.SetUtcNow(Dawn.AddSeconds(second));
+            capture.Take(new ArrivedMessage("t", "1"u8.ToArray()), _time.GetUtcNow());
+            await capture.RunAsync(new CancellationToken(canceled: true));
+            Assert.Equal((second, kept), (second, Directory.Exists(Folder) ? Directory.GetFiles(Folder).Length : 0));
+        }
+    }
+
+    [Fact]
     public async Task Room_is_asked_for_each_half_minute_and_where_it_lacks_a_minute_is_left_out_and_told_within_the_hour()
     {
         const long least = 500L * 1024 * 1024;

@@ -291,8 +291,10 @@ public sealed class LoopTroubleTests : LoopBench
         }
     }
 
-    [Fact]
-    public async Task Nothing_is_acknowledged_while_the_stores_file_is_gone_and_all_once_it_is_back()
+    [Theory]
+    [InlineData(false, "is gone: put it back")]
+    [InlineData(true, "another file lies in the place of its file")]
+    public async Task Nothing_is_acknowledged_while_the_stores_file_is_gone_and_all_once_it_is_back(bool isReplaced, string says)
     {
         using var store = SentinelStore.Open(File);
         var loop = Loop(store, new LoopOptions { MaxUnacknowledged = 1 });
@@ -300,14 +302,17 @@ public sealed class LoopTroubleTests : LoopBench
         using var stop = new CancellationTokenSource();
         var running = loop.RunAsync(stop.Token);
         System.IO.File.Move(File, File + ".away");
+        if (isReplaced)
+            System.IO.File.Copy(File + ".away", File);
         await loop.OfferAsync(Message("h", "80"), Ct);
-        await PassUntil(1, () => Said.Lines.Any(line => line.StartsWith("The store takes nothing (its file", StringComparison.Ordinal)));
+        await PassUntil(1, () => Said.Lines.Any(line => line.StartsWith("The store takes nothing (", StringComparison.Ordinal)));
+        Assert.Single(Said.Lines, line => line.Contains(says, StringComparison.Ordinal));
         Assert.Empty(Acknowledged);
         var entry = new StageEntry(0, "yard", "old-peach", new DateOnly(2027, 2, 1), 1);
         var refusal = Assert.Throws<StoreException>(() => journal.Add(entry, Time.GetUtcNow()));
-        Assert.Contains("is gone", refusal.Message, StringComparison.Ordinal);
+        Assert.Contains(says, refusal.Message, StringComparison.Ordinal);
 
-        System.IO.File.Move(File + ".away", File);
+        System.IO.File.Move(File + ".away", File, overwrite: true);
         await PassUntil(1, () => Acknowledged.Count == 1);
         await stop.CancelAsync();
         await running;

@@ -126,6 +126,18 @@ public sealed class SeasonFollowerTests : IDisposable
         AssertWhole(10);
     }
 
+    [Fact]
+    public void A_clock_that_ran_ahead_by_as_much_as_a_sensors_may_was_not_set_back()
+    {
+        _weeks.Measure(0, 10);
+        Look(10);
+        var at = At(10) + SiteWatch.LargestLead;
+        _mark = _mark with { ReceivedUs = (at - DateTimeOffset.UnixEpoch).Ticks / 10 };
+        Assert.Equal((true, 0), Look(10));
+        _mark = _mark with { ReceivedUs = _mark.ReceivedUs + 1 };
+        Assert.Equal((true, 360), Look(10));
+    }
+
     /// <summary>A batch may not be committed yet: until ten minutes ago, and no further, time has passed without a reading.</summary>
     [Fact]
     public void Silence_is_judged_ten_minutes_later()

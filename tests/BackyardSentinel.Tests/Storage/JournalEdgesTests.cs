@@ -143,6 +143,7 @@ public sealed class JournalEdgesTests : IDisposable
     [InlineData("on;planting;kind;code\n2027-03-10;peach;stage;9\n", 1)]
     [InlineData("\"kind\"\t\"on\"\t\"planting\"\t\"code\"\nstage\t2027-03-10\tpeach\t9\n", 1)]
     [InlineData("on,planting,kind,code,on\n2027-03-10,peach,stage,9,2027-01-01\n", 1)]
+    [InlineData("on,planting,kind,code\n2027-03-10,peach,stage,9\n,, ,\n", 1)]
     [InlineData("on,planting,kind,code\n2027-03-10,peach,stage,nine\n", 0)]
     [InlineData("on,planting,kind,code\n2027-03-10,peach,stage,9", 1)]
     [InlineData("on,planting,code\n2027-03-10,peach,9\n", 0)]
