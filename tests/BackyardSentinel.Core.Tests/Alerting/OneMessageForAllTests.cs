@@ -38,6 +38,15 @@ public class OneMessageForAllTests
         },
                 iter: 300);
 
+    [Theory]
+    [InlineData(3, "south-wall-tree-0-tree-1-tree-2-")]
+    [InlineData(4, "south-wall-4-plantings-")]
+    public void An_id_names_three_plantings_and_of_more_tells_the_number(int plantings, string id) =>
+        Assert.StartsWith(
+            id,
+            Alert.Together([.. Enumerable.Range(0, plantings).Select(i => Told.Risen(Level.Likely, 0, tree: $"tree-{i}"))], Some.At(6)).Id,
+            StringComparison.Ordinal);
+
     [Fact]
     public void It_is_of_use_as_long_as_any_of_its_news_is()
     {

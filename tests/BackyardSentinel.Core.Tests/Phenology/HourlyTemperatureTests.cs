@@ -47,6 +47,13 @@ public class HourlyTemperatureTests
     }
 
     [Fact]
+    public void An_hour_that_breaks_off_counts_by_itself()
+    {
+        Assert.Equal([4, 8], Hours([Interval(At(0), 40, 4), Interval(At(1), 60, 8)]).Select(hour => hour.TempC));
+        Assert.Equal([8], Hours([Interval(At(0), 20, 4), Interval(At(1), 60, 8)]).Select(hour => hour.TempC));
+    }
+
+    [Fact]
     public void A_gap_of_three_hours_is_a_straight_line()
     {
         var hours = Hours([Interval(At(0), 60, 4), Interval(At(4), 60, 8)]);
