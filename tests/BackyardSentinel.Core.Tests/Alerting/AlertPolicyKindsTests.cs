@@ -155,6 +155,17 @@ public class AlertPolicyKindsTests
         var other = seen.Risk with { Spell = seen.Risk.Spell!.Value with { WetHours = 30, RainMm = 11, MeanTempC = 6 } };
         var fromSpell = LevelRisen.Of(seen.Changes[^1], other, site);
         Assert.Equal((30, 11, 6), (fromSpell.WetHours, fromSpell.RainMm, fromSpell.MeanTempC));
+        // A window may outlive its spell.
+        var window = seen.Risk.OpenWindows.Single(open => open.Rule == site.LevelRule);
+        var fromWindow = LevelRisen.Of(seen.Changes[^1], seen.Risk with { Spell = null }, site);
+        Assert.Equal(
+            (window.WetHours, window.RainMm, window.MeanTempC, false),
+            (fromWindow.WetHours!.Value, fromWindow.RainMm!.Value, fromWindow.MeanTempC, fromWindow.NoRainGauge));
+        Assert.Equal($"garden/tree/window/{window.OpenedAt.UtcDateTime:yyyyMMdd'T'HHmmss'Z'}", fromWindow.Episode);
+        Assert.NotEqual(seen.Changes[^1].Since, window.OpenedAt);
+        // A spell under a roof has no gauge, whatever the site has.
+        var roofed = seen.Risk with { Spell = seen.Risk.Spell!.Value with { NoRainGauge = true } };
+        Assert.True(LevelRisen.Of(seen.Changes[^1], roofed, site).NoRainGauge);
     }
 
     [Fact]

@@ -51,6 +51,16 @@ public class PlantingEdgesTests
     }
 
     [Fact]
+    public void A_look_for_one_window_speaks_for_no_later_one_that_cannot_show_yet()
+    {
+        var diary = new Diary().Wet(20, 10, 8).Dry(24 * 5, 10).Dry(24 * 2, 19).Dry(24 * 6, 10).Wet(20, 10, 8).Dry(24 * 30, 10);
+
+        // The first can show from 10 February on and likely does from the 21st on, the second from the 24th on.
+        var looks = Watch(Wall, diary).OfType<ScoutingFellDue>().ToList();
+        Assert.Equal([("02-21", true), ("02-28", false)], looks.Take(2).Select(one => ($"{one.At:MM-dd}", one.MayNotDevelop)));
+    }
+
+    [Fact]
     public void Where_buds_are_seen_shut_nothing_is_looked_for_after_earlier_windows()
     {
         var site = Wall with { Plantings = [new Planting("white-peach") { Follows = StageNeeds.Default }] };
