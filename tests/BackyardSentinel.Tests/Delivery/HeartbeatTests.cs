@@ -24,6 +24,7 @@ public sealed class HeartbeatTests
         var running = heartbeat.RunAsync(stop.Token);
         await Some.Until(() => answers.Answers == 1, Ct);
         Assert.Equal(("GET", "/t0psecret"), (peer.Requests.Last().Method, peer.Requests.Last().Path));
+        Assert.StartsWith("backyard-sentinel/", peer.Requests.Last().Headers["User-Agent"], StringComparison.Ordinal);
 
         time.Advance(TimeSpan.FromMinutes(29));
         Assert.Single(peer.Requests);

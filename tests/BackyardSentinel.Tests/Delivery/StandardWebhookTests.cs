@@ -36,4 +36,12 @@ public sealed class StandardWebhookTests
     [InlineData("whsec_", false)]
     public void A_secret_is_24_to_64_bytes_of_base64_behind_its_prefix(string text, bool isSecret) =>
         Assert.Equal(isSecret, StandardWebhook.IsSecret(text));
+
+    [Theory]
+    [InlineData(23, false)]
+    [InlineData(24, true)]
+    [InlineData(64, true)]
+    [InlineData(65, false)]
+    public void A_secret_of_the_least_and_the_most_bytes_is_one(int bytes, bool isSecret) =>
+        Assert.Equal(isSecret, StandardWebhook.IsSecret("whsec_" + Convert.ToBase64String(new byte[bytes])));
 }

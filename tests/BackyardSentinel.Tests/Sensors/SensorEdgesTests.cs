@@ -134,6 +134,19 @@ public sealed class SensorEdgesTests
     }
 
     [Theory]
+    [InlineData("t=21", "t")]
+    [InlineData("t=21 w=3", "t, w")]
+    public void A_line_that_lacks_what_is_looked_for_says_what_it_has(string text, string has)
+    {
+        var map = new PayloadMap([Series(Quantity.Humidity, "h") with { Shape = MessageShape.Text }]);
+        // It is told once it lacks again and again.
+        var told = Enumerable.Range(0, 50)
+            .SelectMany(i => map.Read("a/b", Encoding.UTF8.GetBytes(text), Now.AddMinutes(i), retained: false).Remarks)
+            .First(remark => remark.Kind == RemarkKind.Refused);
+        Assert.Equal($"nothing at path h; the message has {has}", told.Reason.Text);
+    }
+
+    [Theory]
     [InlineData("", "path \"\" is empty")]
     [InlineData("a.", "a name is missing at column 3 of path a.")]
     [InlineData("a..b", "a name is missing at column 3 of path a..b")]

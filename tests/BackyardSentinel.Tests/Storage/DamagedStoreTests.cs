@@ -130,6 +130,14 @@ public sealed class DamagedStoreTests : IDisposable
         var hours = string.Join(", ", new[] { 1, 350, 700 }.Select(hour => SampleStore.Begin.AddHours(hour).ToUnixTimeMilliseconds()));
         SampleStore.Tamper(Store, $"update readings set value = value + 500 where time_ms in ({hours})");
         SampleStore.Tamper(Store, $"delete from readings where time_ms - 1800000 in ({hours})");
+        File.Copy(Store, Store + ".other");
+        Assert.Equal(
+            "3 readings differ from what was written; 3 readings are missing", Assert.Single(Start(Store + ".other")).Fault);
+        // Of the last part alone.
+        SampleStore.Make(Store + ".third", hours: 24 * 30);
+        SampleStore.Tamper(
+            Store + ".third", $"delete from readings where time_ms = {SampleStore.Begin.AddHours(700).ToUnixTimeMilliseconds()}");
+        Assert.Equal("1 reading is missing", Assert.Single(Start(Store + ".third")).Fault);
         StoreRescue.Open(Store, null, SampleStore.Clock, damages.Add).Dispose();
         Assert.Equal("3 readings differ from what was written; 3 readings are missing", Assert.Single(damages).Fault);
     }

@@ -6,6 +6,28 @@ namespace BackyardSentinel.Storage;
 // What a store keeps and gives back.
 public sealed class StoreEdgesTests : StoreBench
 {
+    /// <summary>What a commit that did not come about had added up is not added once more.</summary>
+    [Fact]
+    public void A_batch_that_is_committed_at_the_second_try_counts_once()
+    {
+        using (var store = SentinelStore.Open(File))
+        {
+            var batch = new StoreBatch();
+            var (series, at) = (store.SeriesId("yard/t"), SampleStore.Begin.ToUnixTimeMilliseconds());
+            for (var minute = 0; minute < 6 * 60; minute++)
+                batch.Readings.Add(new StoredReading(series, at + (minute * 60_000), minute, (at + (minute * 60_000)) * 1000));
+            batch.Events.Add(new StoredEvent("yard/tree/window/1", at));
+            batch.Deliveries.Add(new StoredDelivery(1, 7, 7919, Waited: true));
+            SampleStore.Change(File, "create trigger refuse before insert on events begin select raise(abort, 'refused'); end");
+            Assert.Throws<Microsoft.Data.Sqlite.SqliteException>(() => store.Commit(batch));
+            SampleStore.Change(File, "drop trigger refuse");
+            store.Commit(batch);
+            Assert.Equal(6 * 60, store.ReadSeason().Count());
+        }
+
+        StoreRescue.Open(File, null, SampleStore.Clock, damage => Assert.Fail(damage.Fault)).Dispose();
+    }
+
     [Fact]
     public void Of_refused_messages_the_last_thousand_are_kept_with_two_hundred_bytes_each()
     {
