@@ -146,7 +146,7 @@ public sealed class SentinelLoop
         using var giveUp = new CancellationTokenSource(Timeout.InfiniteTimeSpan, _time);
         using var asked = ct.Register(() =>
         {
-            _inbox.Close();
+            Complete();
             giveUp.CancelAfter(_options.StopPatience);
         });
         using var wake = _inbox.Wake();
