@@ -98,6 +98,7 @@ public sealed class SensorWatch
         _nextSilence = DateTimeOffset.MaxValue;
         foreach (var (id, pulse) in _pulses)
         {
+            // Of one that spoke lately it need not be reckoned when it will be silent.
             if (pulse.SilentSince is not null || (pulse.SpeaksUntil > now ? pulse.SpeaksUntil : pulse.SilentAt) is not { } at)
                 continue;
             if (at > now)

@@ -23,8 +23,8 @@ public sealed record JudgedGarden(SentinelStore Store, PayloadMap Map, GardenSer
     /// <exception cref="StoreException">The store cannot be used.</exception>
     public static JudgedGarden Of(
         string path, DateTimeOffset? from, TimeProvider time, Action<StoreDamage> onDamage, Func<SentinelStore, JudgedGarden> judge) =>
-        IfSound(path, StoreRescue.OpenToRead(path, from, time, onDamage), judge)
-        ?? OrClosed(path, StoreRescue.Open(path, from, time, onDamage), judge);
+        IfSound(path, StoreRescue.OpenToJudge(path, from, time, onDamage), judge)
+        ?? IfSound(path, StoreRescue.Open(path, from, time, onDamage), judge)!; // That one has been looked over.
 
     /// <inheritdoc/>
     public void Dispose()
@@ -33,42 +33,30 @@ public sealed record JudgedGarden(SentinelStore Store, PayloadMap Map, GardenSer
         Store.Dispose();
     }
 
-    /// <summary>What came of a store; <c>null</c>: it is damaged.</summary>
+    /// <summary>What came of a store; <c>null</c>: it is damaged, and closed.</summary>
     private static JudgedGarden? IfSound(string path, SentinelStore store, Func<SentinelStore, JudgedGarden> judge)
     {
         JudgedGarden? garden = null;
+        var isSound = false;
         try
         {
             garden = OrRefused(path, store, judge);
-            if (store.IsSound())
-                return garden;
+            isSound = store.IsSound();
         }
         catch (Exception) when (!store.IsSound())
         {
             // Whatever a damaged store leads to, the damage is what is told.
         }
-        catch
+        finally
         {
-            store.Dispose();
-            throw;
+            if (!isSound)
+            {
+                garden?.Beside?.Dispose();
+                store.Dispose();
+            }
         }
 
-        garden?.Dispose();
-        store.Dispose();
-        return null;
-    }
-
-    private static JudgedGarden OrClosed(string path, SentinelStore store, Func<SentinelStore, JudgedGarden> judge)
-    {
-        try
-        {
-            return OrRefused(path, store, judge);
-        }
-        catch
-        {
-            store.Dispose();
-            throw;
-        }
+        return isSound ? garden : null;
     }
 
     /// <summary>A store whose pages fit together may still hold a time or a row that nothing of ours has written.</summary>

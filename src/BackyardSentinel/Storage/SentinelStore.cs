@@ -48,12 +48,12 @@ public sealed class SentinelStore : IDisposable
     /// <param name="path">The file.</param>
     /// <param name="from">The moment; <c>null</c>: all readings.</param>
     /// <exception cref="StoreException">The file is damaged, of another version, or cannot be opened.</exception>
-    internal static SentinelStore OpenToRead(string path, DateTimeOffset? from)
+    internal static SentinelStore OpenToJudge(string path, DateTimeOffset? from)
     {
         var store = OpenAlone(path);
         try
         {
-            store._check = StartCheck.Begin(store._connection, from);
+            store._check = new StartCheck(store._connection, from);
             return store;
         }
         catch

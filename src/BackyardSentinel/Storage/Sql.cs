@@ -1,4 +1,5 @@
 using Microsoft.Data.Sqlite;
+using SQLitePCL;
 
 namespace BackyardSentinel.Storage;
 
@@ -8,9 +9,6 @@ namespace BackyardSentinel.Storage;
 /// </summary>
 internal static class Sql
 {
-    /// <summary>SQLite's own number for a file that is damaged (sqlite.org/rescode.html).</summary>
-    private const int Corrupt = 11;
-
     /// <summary>Runs a statement; gives the number of rows changed.</summary>
     public static int Run(this SqliteConnection connection, string sql, params ReadOnlySpan<object?> values)
     {
@@ -45,7 +43,7 @@ internal static class Sql
             catch (Exception failure)
                 when (failure is InvalidOperationException or InvalidCastException or FormatException or OverflowException)
             {
-                throw new SqliteException($"a row holds what it cannot hold: {failure.Message}", Corrupt);
+                throw new SqliteException($"a row holds what it cannot hold: {failure.Message}", raw.SQLITE_CORRUPT);
             }
         }
 

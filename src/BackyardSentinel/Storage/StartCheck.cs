@@ -12,20 +12,17 @@ internal sealed class StartCheck : IDisposable
     private readonly DateTimeOffset? _from;
     private readonly ReadingsCheck _readings;
     private readonly Task<string[]> _pages;
-
     private bool _isGiven;
 
-    private StartCheck(SqliteConnection connection, DateTimeOffset? from)
+    /// <summary>Begins with the pages.</summary>
+    /// <param name="connection">The file.</param>
+    /// <param name="from">Readings before this moment are not looked at; <c>null</c>: all are.</param>
+    public StartCheck(SqliteConnection connection, DateTimeOffset? from)
     {
         (_path, _from) = (connection.DataSource, from);
         _readings = ReadingsCheck.Parts(connection, StoreCheck.FirstHour(from), mostParts: 1)[0];
         _pages = Task.Run(() => StoreCheck.Pages(_path));
     }
-
-    /// <summary>Begins with the pages.</summary>
-    /// <param name="connection">The file.</param>
-    /// <param name="from">Readings before this moment are not looked at; <c>null</c>: all are.</param>
-    public static StartCheck Begin(SqliteConnection connection, DateTimeOffset? from) => new(connection, from);
 
     /// <summary>
     /// What looks at the readings from a moment on as they are read, which is done once; <c>null</c>: it has been given out, or they are

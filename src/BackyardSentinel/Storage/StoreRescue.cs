@@ -48,8 +48,8 @@ public static class StoreRescue
     /// <param name="time">The clock; names what is moved aside.</param>
     /// <param name="onDamage">Told what became of a damaged store.</param>
     /// <exception cref="StoreException">It cannot be used, or what can be read cannot be saved.</exception>
-    internal static SentinelStore OpenToRead(string path, DateTimeOffset? from, TimeProvider time, Action<StoreDamage> onDamage) =>
-        Looked(path, StoreCheck.Tables, file => SentinelStore.OpenToRead(file, from), time, onDamage);
+    internal static SentinelStore OpenToJudge(string path, DateTimeOffset? from, TimeProvider time, Action<StoreDamage> onDamage) =>
+        Looked(path, StoreCheck.Tables, file => SentinelStore.OpenToJudge(file, from), time, onDamage);
 
     private static SentinelStore Looked(
         string path, Func<SqliteConnection, IReadOnlyList<string>> look, Func<string, SentinelStore> open, TimeProvider time,

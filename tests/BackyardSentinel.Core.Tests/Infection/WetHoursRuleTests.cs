@@ -2,31 +2,6 @@ namespace BackyardSentinel.Tests.Infection;
 
 public class WetHoursRuleTests
 {
-    /// <summary>So many more wet hours as are told bring the next level, and a step less does not.</summary>
-    [Fact]
-    public void The_wet_hours_that_a_level_lacks_are_told_to_the_tenth()
-    {
-        var site = Some.Garden();
-        foreach (var step in Enumerable.Range(6 * 13, 6 * 36))
-        {
-            var seen = new Diary().Wet(step / 6.0, tempC: 8, rainMm: 10).Live(site);
-            if (seen.Risk.Level == Level.Severe)
-                return;
-            var said = seen.Watch.Plantings[0].UnderOpenSky.Change(seen.Risk, site)[0].Split(' ');
-            Assert.Equal("more wet hours at this mean make it", string.Join(' ', said[1..9]));
-            var more = double.Parse(said[0], CultureInfo.InvariantCulture);
-            Assert.True(After(more) > seen.Risk.Level && After(more - 0.1) == seen.Risk.Level, $"{step / 6.0} h: {string.Join(' ', said)}");
-
-            Level After(double hours)
-            {
-                var (rule, spell) = ((WetHoursRule)seen.Watch.Plantings[0].UnderOpenSky, seen.Risk.Spell!.Value);
-                return WetHoursRule.LevelOf(rule.Dose(spell with { WetHours = spell.WetHours + hours }, seen.Risk.Susceptibility));
-            }
-        }
-
-        Assert.Fail("it never became severe");
-    }
-
     private static readonly WetHoursRule Published = new("tree");
 
     // The curve is assumed. Its anchors are those of Rossi et al. 2006 (minimum 12.5 h, asymptote from 48 h); 0.050 at
@@ -169,5 +144,30 @@ public class WetHoursRuleTests
         var seen = new Diary().Wet(10, rainMm: 5).Live(Some.Garden(stage: 0));
 
         Assert.Equal((Level.Clear, null), (seen.Risk.Level, seen.Risk.FractionReached));
+    }
+
+    /// <summary>So many more wet hours as are told bring the next level, and a step less does not.</summary>
+    [Fact]
+    public void The_wet_hours_that_a_level_lacks_are_told_to_the_tenth()
+    {
+        var site = Some.Garden();
+        foreach (var step in Enumerable.Range(6 * 13, 6 * 36))
+        {
+            var seen = new Diary().Wet(step / 6.0, tempC: 8, rainMm: 10).Live(site);
+            if (seen.Risk.Level == Level.Severe)
+                return;
+            var said = seen.Watch.Plantings[0].UnderOpenSky.Change(seen.Risk, site)[0].Split(' ');
+            Assert.Equal("more wet hours at this mean make it", string.Join(' ', said[1..9]));
+            var more = double.Parse(said[0], CultureInfo.InvariantCulture);
+            Assert.True(After(more) > seen.Risk.Level && After(more - 0.1) == seen.Risk.Level, $"{step / 6.0} h: {string.Join(' ', said)}");
+
+            Level After(double hours)
+            {
+                var (rule, spell) = ((WetHoursRule)seen.Watch.Plantings[0].UnderOpenSky, seen.Risk.Spell!.Value);
+                return WetHoursRule.LevelOf(rule.Dose(spell with { WetHours = spell.WetHours + hours }, seen.Risk.Susceptibility));
+            }
+        }
+
+        Assert.Fail("it never became severe");
     }
 }

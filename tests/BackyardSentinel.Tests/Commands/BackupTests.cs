@@ -104,8 +104,8 @@ public sealed class BackupTests : IDisposable
             File.Copy(_other.Store + "-wal", _other.Store + ".left");
         }
 
-        foreach (var file in Directory.GetFiles(_other.Folder, Path.GetFileName(_other.Store) + "*").Where(file => !file.EndsWith(".left")))
-            File.Delete(file);
+        foreach (var beside in (string[])["", "-wal", "-shm"])
+            File.Delete(_other.Store + beside);
         File.Move(_other.Store + ".left", _other.Store + "-wal");
         var left = File.ReadAllBytes(_other.Store + "-wal");
 

@@ -1,5 +1,3 @@
-using BackyardSentinel.Hosting;
-using BackyardSentinel.Sensors;
 using BackyardSentinel.Tests;
 
 namespace BackyardSentinel.Storage;
@@ -40,7 +38,7 @@ public sealed class DamagedStoreTests : IDisposable
             StoreRescue.Open(Store, SampleStore.Begin, SampleStore.Clock, damages.Add).Dispose();
             var after = SampleStore.Dump(Store);
             File.WriteAllBytes(Store + ".other", damaged);
-            var started = Start(Store + ".other", SampleStore.Begin);
+            var started = SampleStore.Start(Store + ".other", SampleStore.Begin);
             Assert.True(
                 (started.Count, true) == (damages.Count, SampleStore.Dump(Store + ".other").SetEquals(after)),
                 $"seed {seed}, {what}: a start that judges meanwhile finds {started.FirstOrDefault()?.Fault ?? "nothing"} "
@@ -109,7 +107,7 @@ public sealed class DamagedStoreTests : IDisposable
         SampleStore.Make(Store, hours: 48);
         SampleStore.Tamper(Store, sql);
         File.Copy(Store, Store + ".other");
-        Assert.StartsWith(fault, Assert.Single(Start(Store + ".other")).Fault, StringComparison.Ordinal);
+        Assert.StartsWith(fault, Assert.Single(SampleStore.Start(Store + ".other")).Fault, StringComparison.Ordinal);
         List<StoreDamage> damages = [];
         using var store = StoreRescue.Open(Store, null, SampleStore.Clock, damages.Add);
         Assert.StartsWith(fault, Assert.Single(damages).Fault, StringComparison.Ordinal);
@@ -132,12 +130,12 @@ public sealed class DamagedStoreTests : IDisposable
         SampleStore.Tamper(Store, $"delete from readings where time_ms - 1800000 in ({hours})");
         File.Copy(Store, Store + ".other");
         Assert.Equal(
-            "3 readings differ from what was written; 3 readings are missing", Assert.Single(Start(Store + ".other")).Fault);
+            "3 readings differ from what was written; 3 readings are missing", Assert.Single(SampleStore.Start(Store + ".other")).Fault);
         // Of the last part alone.
         SampleStore.Make(Store + ".third", hours: 24 * 30);
         SampleStore.Tamper(
             Store + ".third", $"delete from readings where time_ms = {SampleStore.Begin.AddHours(700).ToUnixTimeMilliseconds()}");
-        Assert.Equal("1 reading is missing", Assert.Single(Start(Store + ".third")).Fault);
+        Assert.Equal("1 reading is missing", Assert.Single(SampleStore.Start(Store + ".third")).Fault);
         StoreRescue.Open(Store, null, SampleStore.Clock, damages.Add).Dispose();
         Assert.Equal("3 readings differ from what was written; 3 readings are missing", Assert.Single(damages).Fault);
     }
@@ -298,73 +296,6 @@ public sealed class DamagedStoreTests : IDisposable
             File.WriteAllText(Store, new string('x', at) + "received_uz" + new string('y', 99));
             Assert.Throws<StoreException>(() => StoreRescue.Open(Store, null, SampleStore.Clock, damages.Add));
         }
-    }
-
-    /// <summary>
-    /// The service reads the season while its store is looked over, and takes nothing for true before that has ended; what fails
-    /// meanwhile may be the damage's doing.
-    /// </summary>
-    [Theory]
-    [InlineData(false)]
-    [InlineData(true)]
-    public void Damage_that_is_found_while_the_season_is_judged_is_found_before_anything_comes_of_it(bool fails)
-    {
-        SampleStore.Make(Store, hours: 48);
-        SampleStore.Tamper(Store, "delete from readings where time_ms % 3600000 = 0");
-        List<int> judged = [];
-        var damage = Assert.Single(Start(Store, judge: store =>
-        {
-            judged.Add(store.ReadSeason().Count());
-            if (fails && judged.Count == 1)
-                throw new NotSupportedException();
-        }));
-        Assert.Equal("46 readings are missing", damage.Fault);
-        Assert.Equal([1728 - 48, 1728 - 48], judged);
-    }
-
-    [Fact]
-    public void What_fails_over_a_sound_store_is_told_as_it_is_and_the_file_let_go()
-    {
-        SampleStore.Make(Store, hours: 48);
-        Assert.Throws<NotSupportedException>(() => Start(Store, judge: _ => throw new NotSupportedException()));
-        Assert.Contains(
-            "something that cannot be: one too many. It is damaged",
-            Assert.Throws<StoreException>(() => Start(Store, judge: _ => throw new ArgumentException("one too many."))).Message,
-            StringComparison.Ordinal);
-        Assert.Empty(Start(Store, judge: _ => { })); // Nobody reads the season: it is looked over all the same.
-    }
-
-    /// <summary>A name that is new is written before the season is read.</summary>
-    [Fact]
-    public void A_start_writes_nothing_into_a_store_that_is_damaged()
-    {
-        SampleStore.Make(Store, hours: 48);
-        SampleStore.Tamper(Store, "delete from readings where time_ms % 3600000 = 0");
-        var rounds = 0;
-        Assert.Single(Start(Store, judge: store =>
-        {
-            rounds++;
-            if (rounds == 1)
-                Assert.Equal(11, Assert.Throws<Microsoft.Data.Sqlite.SqliteException>(() => store.SeriesId("yard/new")).SqliteErrorCode);
-            else
-                Assert.Equal(4, store.SeriesId("yard/new"));
-        }));
-        Assert.Equal(2, rounds);
-    }
-
-    /// <summary>Starts as the service does.</summary>
-    /// <returns>The damage that it told.</returns>
-    private static List<StoreDamage> Start(string path, DateTimeOffset? from = null, Action<SentinelStore>? judge = null)
-    {
-        List<StoreDamage> damages = [];
-        JudgedGarden.Of(path, from, SampleStore.Clock, damages.Add, store =>
-        {
-            if (judge is null)
-                Assert.All(store.ReadSeason(from), row => Assert.True(row.Series > 0));
-            judge?.Invoke(store);
-            return new JudgedGarden(store, new PayloadMap([]), null, null!);
-        }).Dispose();
-        return damages;
     }
 
     private void Clean()

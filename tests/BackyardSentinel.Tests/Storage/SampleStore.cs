@@ -1,3 +1,5 @@
+using BackyardSentinel.Hosting;
+using BackyardSentinel.Sensors;
 using Microsoft.Data.Sqlite;
 
 namespace BackyardSentinel.Storage;
@@ -105,6 +107,21 @@ internal static class SampleStore
             command.CommandText = sql;
             return (long)command.ExecuteScalar()!;
         }
+    }
+
+    /// <summary>Starts on a store as the service does.</summary>
+    /// <returns>The damage that it told.</returns>
+    public static List<StoreDamage> Start(string path, DateTimeOffset? from = null, Action<SentinelStore>? judge = null)
+    {
+        List<StoreDamage> damages = [];
+        JudgedGarden.Of(path, from, Clock, damages.Add, store =>
+        {
+            if (judge is null)
+                Assert.All(store.ReadSeason(from), row => Assert.True(row.Series > 0));
+            judge?.Invoke(store);
+            return new JudgedGarden(store, new PayloadMap([]), null, null!);
+        }).Dispose();
+        return damages;
     }
 
     /// <summary>All that a store says, a line for each row.</summary>
