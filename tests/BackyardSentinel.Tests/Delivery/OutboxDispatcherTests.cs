@@ -321,10 +321,13 @@ public sealed class OutboxDispatcherTests : IDisposable
         _bench.Post("a");
         _bench.Post("b");
         await _bench.Pass(TimeSpan.FromMinutes(3), TimeSpan.FromSeconds(5), Ct);
-        var tries = peer.Requests.Count;
+        var tries = Sent().Length;
         Assert.InRange(tries, 6, 10);
         peer.AnswerWith(204);
         await _bench.Pass(TimeSpan.FromMinutes(40), TimeSpan.FromMinutes(1), Ct);
-        Assert.Equal(["a", "b"], peer.Requests.Skip(tries).Select(request => request.Headers["webhook-id"]).Order());
+        Assert.Equal(["a", "b"], Sent().Skip(tries).Order());
+
+        // Other programs on this machine may knock at a port that was another's a moment ago: only messages have an id.
+        string[] Sent() => [.. peer.Requests.Select(request => request.Headers.GetValueOrDefault("webhook-id")).OfType<string>()];
     }
 }
