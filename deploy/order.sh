@@ -1,10 +1,12 @@
 #!/bin/sh
 # Writes deploy/order.txt anew, by which publish.sh lays the methods that a running service calls side by side. It runs the x64 program
-# that publish.sh made, as an invented garden and as one with a store, and notes which methods were called. A list that is old
-# costs a little memory and nothing else; arm64 goes by the same one. Needs gcc, nm and curl. Publish again afterwards.
+# that publish.sh made, as an invented garden, as one with a store, again on that store and with the example garden file, and notes
+# which methods were called. A list that is old costs some memory and nothing else; arm64 goes by the same one. Needs gcc, nm and curl.
+# Publish again afterwards.
 set -eu
 cd "$(dirname "$0")/.."
 native=$PWD/artifacts/native
+example=$PWD/config/garden.yaml
 work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT
 gcc -O2 -o "$work/order" deploy/order.c
@@ -40,6 +42,9 @@ run() {
 cd "$work"
 run demo run --demo --demo-seconds 20
 run garden run --garden "$work/garden.yaml"
+run again run --garden "$work/garden.yaml"
+sed 's|^  # port: 1883|  port: 18995|; s|^  # port: 5480|  port: 18994|' "$example" > "$work/example.yaml"
+run example run --garden "$work/example.yaml"
 cd - > /dev/null
 LC_ALL=C sort -u "$work"/*.names > deploy/order.txt
 # The compiler does not look whether the list has changed.

@@ -60,6 +60,7 @@ public static class SentinelHost
             ? Task.CompletedTask
             : EndingAsync(beside.RunAsync(() => loop.IsWell && link.IsWell, besideStop.Token), loopStop);
         var serving = page?.RunAsync(besideStop.Token) ?? Task.CompletedTask;
+        var givingBack = SpareMemory.GiveBackAsync(besideStop.Token);
         var watchdog = new Watchdog(
             new SystemdNotifier(),
             [("The reading of what sensors send", loop.Turns), ("The link to the broker", link.Turns), .. beside?.Turns ?? []],
@@ -77,7 +78,7 @@ public static class SentinelHost
             await besideStop.CancelAsync().ConfigureAwait(false);
             await linkStop.CancelAsync().ConfigureAwait(false);
             // Both links say goodbye at once, so that a broker that hangs holds the stop up only once.
-            await Task.WhenAll(besides, linking, serving, watching).ConfigureAwait(false);
+            await Task.WhenAll(besides, linking, serving, givingBack, watching).ConfigureAwait(false);
         }
 
         JudgedGarden Judge(SentinelStore store)

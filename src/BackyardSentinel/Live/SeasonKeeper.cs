@@ -17,8 +17,6 @@ namespace BackyardSentinel.Live;
 /// </summary>
 internal sealed class SeasonKeeper
 {
-    private const long ManyReadings = 50_000;
-
     /// <summary>So many are judged within a second also on a slow board.</summary>
     private const long FedPerTurn = 1024;
 
@@ -177,8 +175,6 @@ internal sealed class SeasonKeeper
                 FormattableString.Invariant($"stored readings that are not as they were written: {damaged}"), raw.SQLITE_CORRUPT);
         board.Season.AdvanceTo(minute);
         count = fed;
-        // A season read back leaves much behind, and then a small computer idles for months: give it back at once.
-        if (count > ManyReadings) GC.Collect(GC.MaxGeneration, GCCollectionMode.Aggressive, blocking: true, compacting: true);
         return board;
     }
 }
