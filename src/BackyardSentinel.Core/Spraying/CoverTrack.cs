@@ -1,4 +1,5 @@
 using BackyardSentinel.Garden;
+using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Spraying;
 
@@ -31,11 +32,12 @@ public sealed class CoverTrack(WashOff? washOff = null)
     /// <param name="zone">The site's zone.</param>
     public static DateTimeOffset EndOf(SprayEntry entry, TimeZoneInfo zone)
     {
-        var local = entry.On.ToDateTime(entry.At ?? new TimeOnly(12, 0));
-        while (zone.IsInvalidTime(local))
-            local = local.AddMinutes(15); // Zones move by multiples of 15 minutes.
-        var offset = zone.IsAmbiguousTime(local) ? zone.GetAmbiguousTimeOffsets(local).Min() : zone.GetUtcOffset(local);
-        return new DateTimeOffset(local, offset).ToUniversalTime();
+        // Zones move by multiples of 15 minutes.
+        for (var local = entry.On.ToDateTime(entry.At ?? new TimeOnly(12, 0)); ; local = local.AddMinutes(15))
+        {
+            if (LocalClock.Moments(local, zone) is { } moments)
+                return moments.Last;
+        }
     }
 
     /// <summary>A spray that gives cover ended; an earlier one than is known changes nothing.</summary>

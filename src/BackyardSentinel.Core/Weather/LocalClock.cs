@@ -4,23 +4,50 @@ namespace BackyardSentinel.Weather;
 /// Times of a local clock as moments. A time that the clock skips is the moment of the skip; of a time that comes twice
 /// the caller takes the first or the last, so that a span runs once through the whole of such a night.
 /// </summary>
-internal static class LocalClock
+public static class LocalClock
 {
+    /// <summary>Longer than any zone is from UTC, and shorter than the time between two of its changes.</summary>
+    private static readonly TimeSpan Aside = TimeSpan.FromHours(24);
+
+    /// <summary>
+    /// The moments at which a zone's clock shows a time, UTC: two where it comes twice, else the same twice; <c>null</c> where the clocks
+    /// leave it out.
+    /// </summary>
+    /// <remarks>
+    /// Found from the offsets before and after. <see cref="TimeZoneInfo.IsAmbiguousTime(DateTime)"/> does not know the hour that comes
+    /// twice where winter is the time that differs (Ireland, Morocco), nor where a zone's own time was changed.
+    /// </remarks>
+    /// <param name="local">What the clock shows, from the year 2 to 9998.</param>
+    /// <param name="zone">The zone.</param>
+    public static (DateTimeOffset First, DateTimeOffset Last)? Moments(DateTime local, TimeZoneInfo zone)
+    {
+        ArgumentNullException.ThrowIfNull(zone);
+        var asUtc = DateTime.SpecifyKind(local, DateTimeKind.Utc);
+        TimeSpan before = zone.GetUtcOffset(asUtc - Aside), after = zone.GetUtcOffset(asUtc + Aside);
+        DateTime early = asUtc - before, late = asUtc - after;
+        if (before != after)
+        {
+            var (isEarly, isLate) = (zone.GetUtcOffset(early) == before, zone.GetUtcOffset(late) == after);
+            if (!isEarly && !isLate)
+                return null;
+            (early, late) = (isEarly ? early : late, isLate ? late : early);
+        }
+
+        return (new DateTimeOffset(early), new DateTimeOffset(late));
+    }
+
     /// <summary>The first moment at which the zone's clock shows this time on this day, UTC.</summary>
-    public static DateTimeOffset First(DateOnly day, TimeOnly time, TimeZoneInfo zone) => Resolve(day, time, zone, last: false);
+    public static DateTimeOffset First(DateOnly day, TimeOnly time, TimeZoneInfo zone) => Shown(day, time, zone).First;
 
     /// <summary>The last such moment, UTC.</summary>
-    public static DateTimeOffset Last(DateOnly day, TimeOnly time, TimeZoneInfo zone) => Resolve(day, time, zone, last: true);
+    public static DateTimeOffset Last(DateOnly day, TimeOnly time, TimeZoneInfo zone) => Shown(day, time, zone).Last;
 
-    private static DateTimeOffset Resolve(DateOnly day, TimeOnly time, TimeZoneInfo zone, bool last)
+    private static (DateTimeOffset First, DateTimeOffset Last) Shown(DateOnly day, TimeOnly time, TimeZoneInfo zone)
     {
-        var local = day.ToDateTime(time);
-        while (zone.IsInvalidTime(local))
-            local = local.AddMinutes(1);
-        if (!zone.IsAmbiguousTime(local))
-            return new DateTimeOffset(local, zone.GetUtcOffset(local)).ToUniversalTime();
-        // The larger offset comes first: the same clock time is earlier by it.
-        var offsets = zone.GetAmbiguousTimeOffsets(local);
-        return new DateTimeOffset(local, last ? offsets.Min() : offsets.Max()).ToUniversalTime();
+        for (var local = day.ToDateTime(time); ; local = local.AddMinutes(1))
+        {
+            if (Moments(local, zone) is { } moments)
+                return moments;
+        }
     }
 }

@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Text;
 using System.Xml;
 using BackyardSentinel.Sensors;
+using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Forecasts;
 
@@ -81,7 +82,8 @@ internal sealed class ForecastTimes(TimeZoneInfo? zone, ForecastRemarks remarks)
         var left = new Dictionary<DateTime, int>();
         foreach (var local in locals)
         {
-            if (local is { } known && zone.IsAmbiguousTime(known)) left[known] = left.GetValueOrDefault(known) + 1;
+            if (local is { Year: > 1900 and < 2200 } known && LocalClock.Moments(known, zone) is { } two && two.First < two.Last)
+                left[known] = left.GetValueOrDefault(known) + 1;
         }
 
         DateTimeOffset? previous = null;
@@ -89,29 +91,22 @@ internal sealed class ForecastTimes(TimeZoneInfo? zone, ForecastRemarks remarks)
         {
             if (locals[i] is { Year: > 1900 and < 2200 } local)
             {
-                if (zone.IsInvalidTime(local))
+                if (LocalClock.Moments(local, zone) is not { } shown)
                     remarks.Add(
                         string.Create(
                             CultureInfo.InvariantCulture,
                             $"{local:yyyy-MM-dd HH:mm} does not exist in {zone.Id}, "
                                 + $"where the clocks are put forward; its row was left out"));
-                else if (!zone.IsAmbiguousTime(local))
-                    moments[i] = new DateTimeOffset(local, zone.GetUtcOffset(local)).ToUniversalTime();
+                else if (shown.First == shown.Last)
+                    moments[i] = shown.First;
+                else if (previous is null)
+                    moments[i] = --left[local] > 0 ? shown.First : shown.Last; // The list begins within the hour that comes twice.
                 else
-                    moments[i] = PlaceTwofold(zone, local, previous, comesAgain: --left[local] > 0);
+                    moments[i] = shown.First > previous ? shown.First : shown.Last;
             }
 
             previous = moments[i] ?? previous;
         }
-    }
-
-    /// <summary>The first of the two moments, unless it has passed or the list begins within the repeated hour.</summary>
-    private static DateTimeOffset PlaceTwofold(TimeZoneInfo zone, DateTime local, DateTimeOffset? previous, bool comesAgain)
-    {
-        var offsets = zone.GetAmbiguousTimeOffsets(local);
-        var first = new DateTimeOffset(local, offsets.Max()).ToUniversalTime();
-        var second = new DateTimeOffset(local, offsets.Min()).ToUniversalTime();
-        return previous is null ? (comesAgain ? first : second) : first > previous ? first : second;
     }
 
     private static string Quote(string text) => NumberReader.Quote(Encoding.UTF8.GetBytes(text));

@@ -10,6 +10,8 @@ namespace BackyardSentinel.Logs;
 /// </summary>
 public sealed class LogFile : IDisposable
 {
+    private const int SeveralRows = 3;
+
     private static readonly TimeSpan LargestLastLeap = TimeSpan.FromDays(366);
 
     private readonly string _path;
@@ -28,6 +30,10 @@ public sealed class LogFile : IDisposable
     private bool _hasPending;
     private DateTimeOffset _lastTime = DateTimeOffset.MinValue;
     private DateTimeOffset _lastStamp = DateTimeOffset.MinValue;
+    // Rows so far that are earlier than the one on that line, and how many of them than the one before.
+    private long _earlierThan;
+    private int _earlier, _falling;
+    private DateTimeOffset _earlierTime;
 
     /// <summary>Opens a log and reads its header.</summary>
     /// <exception cref="LogProblemException">The file cannot be read as a log; the message says why.</exception>
@@ -44,7 +50,7 @@ public sealed class LogFile : IDisposable
             var layout = LogLayout.Find(path, header, options);
             (_time, _timeOfDay, _columns, Notes) = (layout.Time, layout.TimeOfDay, [.. layout.Columns], layout.Notes);
             _fieldsNeeded = 1 + _columns.Select(column => column.Place).Concat([_time, _timeOfDay]).Max();
-            _plain = PlainRow.Of(layout, _rows.Separator);
+            _plain = PlainRow.Of(layout, _rows.Separator, _fieldCount);
             _commaDecimals = _rows.Separator != ',';
         }
         catch (InvalidDataException)
@@ -141,8 +147,21 @@ public sealed class LogFile : IDisposable
         else if (_options.Period == TimeSpan.Zero)
             return true; // A late momentary row may still be in time for its interval.
         else
-            Reject(next.Line, $"its time {Show(next.Time)} is earlier than the row before ({Show(Pending.Time)})");
+            Reject(next.Line, $"its time {Show(next.Time)} is earlier than the row before ({Show(Pending.Time)}){Remedy(next)}");
         return false;
+    }
+
+    /// <summary>Said once of rows in a row that are earlier than one and the same.</summary>
+    private string Remedy(in LogRow next)
+    {
+        if (_earlierThan != Pending.Line)
+            (_earlierThan, _earlier, _falling) = (Pending.Line, 0, 0);
+        else if (next.Time < _earlierTime)
+            _falling++;
+        _earlierTime = next.Time;
+        return ++_earlier != SeveralRows ? ""
+            : _falling == SeveralRows - 1 ? "; the log seems to run backwards: sort its rows by their time"
+            : $"; if it is line {Pending.Line} whose time is wrong, take that row out";
     }
 
     /// <summary>A last row more than a year after the one before is a clock gone wrong, not a year without weather.</summary>
@@ -219,6 +238,17 @@ public sealed class LogFile : IDisposable
             return false;
         }
 
+        if (IsWider(fields))
+        {
+            Reject(
+                line,
+                $"has {Fields(fields.Count)} where the header has {_fieldCount}"
+                    + (_commaDecimals
+                        ? ""
+                        : "; where numbers have decimal commas, save the log with semicolons between its columns"));
+            return false;
+        }
+
         if (!(_timeOfDay < 0 ? _times.TryRead(fields[_time], out var stamp) : TryReadApart(fields, out stamp)))
         {
             var text = LogExcerpt.Of(_timeOfDay < 0 ? fields[_time] : Joined(fields));
@@ -270,6 +300,18 @@ public sealed class LogFile : IDisposable
     {
         var (day, time) = (fields[_time].ToString().Trim(), fields[_timeOfDay].ToString().Trim());
         return $"{day} {(time.IndexOf(':') == 1 ? "0" : "")}{time}";
+    }
+
+    /// <summary>Whether it holds more than the header has names for: what belongs to which is not known then.</summary>
+    private bool IsWider(LogFields fields)
+    {
+        for (var place = _fieldCount; place < fields.Count; place++)
+        {
+            if (!fields[place].IsWhiteSpace())
+                return true;
+        }
+
+        return false;
     }
 
     /// <summary>Whether a stray quote has drawn further lines into a value; a note of several lines does no harm.</summary>

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Numerics;
 using System.Runtime.CompilerServices;
+using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Logs;
 
@@ -148,19 +149,13 @@ public sealed class LogTime(TimeZoneInfo zone, string? pattern = null)
         // The years taken leave room for any zone's offset.
         if (local.Year is < 1899 or > 2200)
             return false;
-        WasSkipped = zone.IsInvalidTime(local);
-        if (WasSkipped)
-            return false;
-        if (!zone.IsAmbiguousTime(local))
+        if (LocalClock.Moments(local, zone) is not { } moments)
         {
-            time = new DateTimeOffset(local, zone.GetUtcOffset(local)).ToUniversalTime();
-            return true;
+            WasSkipped = true;
+            return false;
         }
 
-        var offsets = zone.GetAmbiguousTimeOffsets(local);
-        time = new DateTimeOffset(local, offsets.Max()).ToUniversalTime();
-        if (time <= _previous)
-            time = new DateTimeOffset(local, offsets.Min()).ToUniversalTime();
+        time = moments.First > _previous ? moments.First : moments.Last;
         return true;
     }
 }

@@ -7,13 +7,14 @@ namespace BackyardSentinel.Logs;
 internal sealed class PlainRow
 {
     private readonly LogColumn?[] _columns;
-    private readonly int _time;
+    private readonly int _time, _unused;
     private readonly byte _separator;
 
-    private PlainRow(LogLayout layout, char separator)
+    private PlainRow(LogLayout layout, char separator, int fieldCount)
     {
         (_time, _separator) = (layout.Time, (byte)separator);
         _columns = new LogColumn?[1 + layout.Columns.Max(column => Math.Max(column.Place, layout.Time))];
+        _unused = fieldCount - _columns.Length;
         foreach (var column in layout.Columns)
             _columns[column.Place] = column;
     }
@@ -21,11 +22,12 @@ internal sealed class PlainRow
     /// <summary>Learns where the values stand.</summary>
     /// <param name="layout">The columns.</param>
     /// <param name="separator">What stands between them.</param>
+    /// <param name="fieldCount">How many names the header has.</param>
     /// <returns><c>null</c>: no row of such a log is plain.</returns>
-    public static PlainRow? Of(LogLayout layout, char separator)
+    public static PlainRow? Of(LogLayout layout, char separator, int fieldCount)
     {
         var places = layout.Columns.Select(column => column.Place).Append(layout.Time).ToList();
-        return layout.TimeOfDay < 0 && places.Distinct().Count() == places.Count ? new PlainRow(layout, separator) : null;
+        return layout.TimeOfDay < 0 && places.Distinct().Count() == places.Count ? new PlainRow(layout, separator, fieldCount) : null;
     }
 
     /// <summary>Takes a row.</summary>
@@ -67,6 +69,6 @@ internal sealed class PlainRow
             line = line[length..];
         }
 
-        return true;
+        return line.IsEmpty || line.Count(_separator) <= _unused;
     }
 }

@@ -50,16 +50,8 @@ public static class TimeReader
         private static readonly TimeSpan Ahead = TimeSpan.FromMinutes(10);
 
         /// <summary>The moment, UTC; <c>null</c> in the hour that the clocks leave out.</summary>
-        public DateTimeOffset? Moment(DateTime local)
-        {
-            if (Zone.IsInvalidTime(local))
-                return null;
-            if (!Zone.IsAmbiguousTime(local))
-                return new DateTimeOffset(local, Zone.GetUtcOffset(local)).ToUniversalTime();
-            var offsets = Zone.GetAmbiguousTimeOffsets(local);
-            var second = new DateTimeOffset(local, offsets.Min()).ToUniversalTime();
-            return second <= Near + Ahead ? second : new DateTimeOffset(local, offsets.Max()).ToUniversalTime();
-        }
+        public DateTimeOffset? Moment(DateTime local) =>
+            Weather.LocalClock.Moments(local, Zone) is not { } moments ? null : moments.Last <= Near + Ahead ? moments.Last : moments.First;
     }
 
     private static bool TryEpoch(double value, out DateTimeOffset time, out Sentence? reason)

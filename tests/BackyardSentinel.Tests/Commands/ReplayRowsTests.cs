@@ -14,6 +14,32 @@ public sealed class ReplayRowsTests : ReplayInputBench
         Assert.Equal(15, Assert.Single(result.Spells).WetHours);
     }
 
+    [Theory]
+    [InlineData("2027-02-01T03:00:00Z,9.5,95,0,7")]
+    [InlineData("2027-02-01T03:00Z,9,5,95,0")] // a decimal comma
+    [InlineData("2027-02-01T03:00:00Z,9.5,95,\"0\",7")]
+    public void A_row_with_more_fields_than_the_header_has_is_left_out_alone(string row)
+    {
+        var result = Folder.Judge(Changed(hour: 3, row));
+
+        AssertRejected(
+            result,
+            line: 5,
+            "has 5 fields where the header has 4; where numbers have decimal commas, save the log with semicolons between its columns");
+        Assert.Equal(15, Assert.Single(result.Spells).WetHours);
+    }
+
+    [Theory]
+    [InlineData("2027-02-01T03:00:00Z,9.5,95,0,,")]
+    [InlineData("2027-02-01T03:00:00Z,9.5,95,0, ")]
+    public void Fields_beyond_the_header_that_hold_nothing_do_no_harm(string row)
+    {
+        var result = Folder.Judge(Changed(hour: 3, row));
+
+        Assert.Empty(result.Rejected);
+        Assert.Equal(16, Assert.Single(result.Spells).WetHours);
+    }
+
     [Fact]
     public void A_quote_that_is_never_closed_is_named_with_the_lines_it_swallows()
     {
@@ -84,6 +110,29 @@ public sealed class ReplayRowsTests : ReplayInputBench
             Folder.Judge(Changed(hour: 5, "2027-02-01T02:00:00Z,9.5,95,0")),
             line: 7,
             "its time 2027-02-01T02:00:00Z is earlier than the row before (2027-02-01T04:00:00Z)");
+
+    [Fact]
+    public void A_log_that_runs_backwards_is_told_as_such_once()
+    {
+        var result = Folder.Judge(LogFolder.Lines([LogFolder.Header, .. LogFolder.Rows().Reverse()]));
+
+        Assert.Equal(LogFolder.Rows().Count() - 1, result.RejectedCount);
+        Assert.EndsWith(
+            "; the log seems to run backwards: sort its rows by their time",
+            Assert.Single(result.Rejected, row => row.Reason.Contains(';', StringComparison.Ordinal)).Reason,
+            StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_first_row_of_a_far_year_is_named_to_those_that_are_left_out_for_it()
+    {
+        var result = Folder.Judge(Changed(hour: 0, "2100-01-01T00:00:00Z,9.5,95,0"));
+
+        Assert.EndsWith(
+            "is earlier than the row before (2100-01-01T00:00:00Z); if it is line 2 whose time is wrong, take that row out",
+            Assert.Single(result.Rejected, row => row.Reason.Contains(';', StringComparison.Ordinal)).Reason,
+            StringComparison.Ordinal);
+    }
 
     [Fact]
     public void Of_a_repeated_time_the_first_row_counts()

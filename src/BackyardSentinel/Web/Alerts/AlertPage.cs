@@ -1,5 +1,6 @@
 using BackyardSentinel.Live;
 using BackyardSentinel.Storage;
+using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Web.Alerts;
 
@@ -77,10 +78,6 @@ internal static class AlertPage
         var day = DateOnly.FromDateTime(local.Date);
         if (TimeOnly.FromDateTime(local.DateTime) >= clock)
             day = day.AddDays(1);
-        var at = day.ToDateTime(clock);
-        // A clock that is put forward may leave the hour out; then the next one.
-        while (zone.IsInvalidTime(at))
-            at = at.AddMinutes(30);
-        return new DateTimeOffset(at, zone.GetUtcOffset(at)).ToUniversalTime();
+        return LocalClock.Last(day, clock, zone); // Where the clocks leave it out, when they go on.
     }
 }
