@@ -2,6 +2,7 @@ using BackyardSentinel.Configuration.Keys;
 using BackyardSentinel.Configuration.Reading;
 using BackyardSentinel.Configuration.Yaml;
 using BackyardSentinel.Garden;
+using BackyardSentinel.Guards;
 using BackyardSentinel.Units;
 
 namespace BackyardSentinel.Configuration;
@@ -103,7 +104,13 @@ public static class GardenFileReader
                 keys.Place("path"),
                 $"'path' names a folder, {ProblemList.Quote(path)}; the database is one file",
                 $"a path with a file name, such as data/sentinel.db");
-        return new StoreSettings { Path = path, CommitWindow = keys.Duration("commit_window"), KeepYears = keys.Whole("keep_years") };
+        // What lies beside the store, its lock above all, is to lie there by whatever name it is called.
+        return new StoreSettings
+        {
+            Path = OrdinaryFile.Target(path),
+            CommitWindow = keys.Duration("commit_window"),
+            KeepYears = keys.Whole("keep_years"),
+        };
     }
 
     private static CaptureSettings? ReadCapture(YamlMapping? map, ProblemList problems)

@@ -92,6 +92,39 @@ internal static class OrdinaryFile
         }
     }
 
+    /// <summary>The file is there and a pipe or a device. It is opened to see, for reading and writing, which waits for nobody.</summary>
+    /// <param name="path">Its path; links are followed.</param>
+    public static bool IsPipeOrDevice(string path)
+    {
+        if (!HasNoLength(path))
+            return false;
+        if (Path.GetFullPath(Target(path)).StartsWith("/dev/", StringComparison.Ordinal))
+            return true;
+        try
+        {
+            using var stream = new FileStream(path, FileMode.Open, FileAccess.ReadWrite, FileShare.ReadWrite);
+            return !stream.CanSeek;
+        }
+        catch (Exception cannot) when (cannot is IOException or UnauthorizedAccessException)
+        {
+            return false; // Whoever writes it says why it cannot be written.
+        }
+    }
+
+    /// <summary>The file that a link leads to; a path that is no link as it is.</summary>
+    /// <param name="path">Its path.</param>
+    public static string Target(string path)
+    {
+        try
+        {
+            return new FileInfo(path).ResolveLinkTarget(returnFinalTarget: true)?.FullName ?? path;
+        }
+        catch (Exception cannot) when (cannot is IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException)
+        {
+            return path; // Whoever opens it says why it cannot be used.
+        }
+    }
+
     private static FileInfo Followed(string path)
     {
         FileInfo file = new(path);

@@ -226,6 +226,23 @@ public sealed class ExportTests : IDisposable
     }
 
     [Fact]
+    public void A_pipe_or_a_device_is_left_alone_and_a_link_stays_one()
+    {
+        _garden.Weather(Noon, Noon.AddHours(1), 9);
+        System.Diagnostics.Process.Start("mkfifo", In("pipe")).WaitForExit();
+        foreach (var special in new[] { In("pipe"), "/dev/null", "/dev/full" })
+            Refused(
+                $"--file: {special} is a pipe or a device, and nothing was written. Leave --file out for standard output.",
+                "readings", "--file", special, "--overwrite");
+
+        File.WriteAllText(In("elsewhere.csv"), "");
+        File.CreateSymbolicLink(In("link.csv"), In("elsewhere.csv"));
+        Assert.Equal(ExitCode.Done, Export("readings", "--file", In("link.csv"), "--overwrite").Code);
+        Assert.NotNull(new FileInfo(In("link.csv")).LinkTarget);
+        Assert.StartsWith("time,received", File.ReadAllText(In("elsewhere.csv")), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void What_cannot_be_written_is_told_and_nothing_is_harmed()
     {
         _garden.Weather(Noon, Noon.AddHours(1), 9);
@@ -241,6 +258,12 @@ public sealed class ExportTests : IDisposable
         var store = File.ReadAllBytes(_garden.Store);
         foreach (var own in new[] { _garden.Store, _garden.Store + "-wal", _garden.Garden })
             Refused($"--file: {own} is the garden file, or belongs to the store", "readings", "--file", own, "--overwrite");
+        foreach (var (link, own) in new[] { (In("to-store"), _garden.Store), (In("to-garden"), _garden.Garden) })
+        {
+            File.CreateSymbolicLink(link, own);
+            Refused($"--file: {link} is the garden file, or belongs to the store", "readings", "--file", link, "--overwrite");
+        }
+
         Assert.Equal(store, File.ReadAllBytes(_garden.Store));
         Refused("--file: ", "readings", "--file", In("no/such/folder.csv"));
         Refused($"--file: {_garden.Folder} is a folder", "readings", "--file", _garden.Folder);

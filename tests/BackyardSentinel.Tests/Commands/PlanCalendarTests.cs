@@ -106,6 +106,32 @@ public sealed class PlanCalendarTests
         Assert.Equal(Text(scenario), Text(scenario));
     }
 
+    [Fact]
+    public void It_takes_the_place_of_a_calendar_and_of_nothing_else()
+    {
+        var file = Path.GetTempFileName();
+        try
+        {
+            string[] arguments = [.. PlanRun.Arguments(PlanRun.Scenarios.First()), "--ics", file];
+            Assert.Equal("", File.ReadAllText(file));
+            Assert.NotEqual(ExitCode.BadInput, PlanRun.Run(arguments).Code);
+            var calendar = File.ReadAllText(file);
+            Assert.NotEqual(ExitCode.BadInput, PlanRun.Run(arguments).Code);
+            Assert.Equal(calendar, File.ReadAllText(file));
+
+            File.WriteAllText(file, "sites:\n");
+            Assert.StartsWith(
+                $"--ics: {file} is there already and is no calendar; nothing was written. Name another file.",
+                PlanRun.Run(arguments).Error,
+                StringComparison.Ordinal);
+            Assert.Equal("sites:\n", File.ReadAllText(file));
+        }
+        finally
+        {
+            File.Delete(file);
+        }
+    }
+
     [Theory]
     [MemberData(nameof(PlanScenarioTests.Names), MemberType = typeof(PlanScenarioTests))]
     public void Lines_end_in_CR_LF_and_hold_at_most_75_octets(string scenario)

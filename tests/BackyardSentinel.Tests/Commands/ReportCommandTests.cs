@@ -70,6 +70,27 @@ public sealed class ReportCommandTests
         Assert.Equal("mine", File.ReadAllText(At(garden, "season.html")));
     }
 
+    [Fact]
+    public void It_takes_the_place_of_nothing_that_the_season_is_read_from()
+    {
+        using var garden = Season();
+        foreach (var option in new[] { "--file", "--csv" })
+        {
+            foreach (var own in new[] { garden.Store, garden.Store + "-wal", garden.Garden })
+            {
+                var before = File.Exists(own) ? File.ReadAllBytes(own) : null;
+                Assert.Equal(
+                    $"{option}: {own} is the garden file, or belongs to the store; name another file.\n",
+                    Run(garden, option, own, "--overwrite").Error);
+                Assert.Equal(before, File.Exists(own) ? File.ReadAllBytes(own) : null);
+            }
+        }
+
+        var both = At(garden, "season");
+        Assert.Equal(
+            $"--file and --csv name the same file, {both}; give each its own.\n", Run(garden, "--file", both, "--csv", both).Error);
+    }
+
     /// <summary>A dry March, and two wet days in April.</summary>
     private static ExplainGarden Season() => new ExplainGarden()
         .Weather(Now.AddDays(-40), Now.AddDays(-14), 8)

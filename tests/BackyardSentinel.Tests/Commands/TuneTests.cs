@@ -95,6 +95,14 @@ public sealed class TuneTests : IDisposable
         Assert.Equal("{http://www.w3.org/2000/svg}svg", drawing.Root!.Name.ToString());
         Assert.Contains("now: no score.", drawing.Root.Value, StringComparison.Ordinal);
         Assert.Contains("season left out: 100 % of curl announced, 0 % of windows false.", drawing.Root.Value, StringComparison.Ordinal);
+
+        Assert.DoesNotContain("--drawing", Tune("--drawing", file).Error, StringComparison.Ordinal);
+        File.WriteAllText(file, "time,temperature_c\n");
+        Assert.Contains(
+            $"--drawing: {file} is there already and is no drawing; nothing was written.",
+            Tune("--drawing", file).Error,
+            StringComparison.Ordinal);
+        Assert.Equal("time,temperature_c\n", File.ReadAllText(file));
     }
 
     [Theory]

@@ -18,6 +18,19 @@ public sealed class StoreLockTests : IDisposable
     }
 
     [Fact]
+    public void A_store_that_a_link_leads_to_is_one_store_with_one_lock()
+    {
+        var (own, link) = (Path.Combine(_folder.FullName, "garden.db"), Path.Combine(_folder.FullName, "by-link.db"));
+        File.CreateSymbolicLink(link, own); // Also while there is no store yet.
+        var smallest = File.ReadAllText(Tests.Configuration.GardenFixtures.Scenario("good", "smallest.yaml"));
+
+        var (garden, _) = BackyardSentinel.Configuration.GardenFileReader.ReadText(
+            Path.Combine(_folder.FullName, "garden.yaml"), $"store: {{path: {link}}}\n" + smallest);
+
+        Assert.Equal(own, garden!.Store.Path);
+    }
+
+    [Fact]
     public void A_missing_folder_is_made()
     {
         using var held = StoreLock.Hold(Path.Combine(_folder.FullName, "data", "deep", "garden.db"));

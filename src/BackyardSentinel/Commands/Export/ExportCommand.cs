@@ -1,5 +1,4 @@
 using System.CommandLine;
-using BackyardSentinel.Configuration;
 
 namespace BackyardSentinel.Commands.Export;
 
@@ -51,8 +50,8 @@ public static class ExportCommand
                     throw new CommandProblemException("--format parquet is no text; name a file for it with --file.");
                 if (parsed.GetValue(file) is { } path)
                 {
-                    KeepOff(path, wish.Garden, parsed.GetValue(garden)!);
-                    await ExportFile.WriteAsync(path, parsed.GetValue(overwrite), wish.WriteAsync).ConfigureAwait(false);
+                    WrittenFile.KeepsOff(file.Name, path, wish.Garden, parsed.GetValue(garden)!);
+                    await ExportFile.WriteAsync(file.Name, path, parsed.GetValue(overwrite), wish.WriteAsync).ConfigureAwait(false);
                 }
                 else
                 {
@@ -65,13 +64,5 @@ public static class ExportCommand
             });
         });
         return command;
-    }
-
-    /// <summary>No slip of the pen puts an export in the place of what it comes from.</summary>
-    private static void KeepOff(string path, GardenFile garden, string gardenPath)
-    {
-        var full = Path.GetFullPath(path);
-        if (full == Path.GetFullPath(gardenPath) || full.StartsWith(Path.GetFullPath(garden.Store.Path), StringComparison.Ordinal))
-            throw new CommandProblemException($"--file: {path} is the garden file, or belongs to the store; name another file.");
     }
 }

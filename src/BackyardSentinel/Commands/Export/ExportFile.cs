@@ -1,20 +1,27 @@
+using BackyardSentinel.Guards;
+
 namespace BackyardSentinel.Commands.Export;
 
 /// <summary>A file that is written whole or not at all, readable for its owner alone: readings tell when a house is lived in.</summary>
 internal static class ExportFile
 {
     /// <summary>Writes the file.</summary>
+    /// <param name="option">The option that names it.</param>
     /// <param name="path">Where.</param>
     /// <param name="mayReplace">A file that is there may be replaced.</param>
     /// <param name="write">Writes into it.</param>
     /// <exception cref="CommandProblemException">It cannot be written, or is there already.</exception>
-    public static async Task WriteAsync(string path, bool mayReplace, Func<Stream, Task> write)
+    public static async Task WriteAsync(string option, string path, bool mayReplace, Func<Stream, Task> write)
     {
         if (Directory.Exists(path))
-            throw new CommandProblemException($"--file: {path} is a folder; name a file in it.");
+            throw new CommandProblemException($"{option}: {path} is a folder; name a file in it.");
+        if (OrdinaryFile.IsPipeOrDevice(path))
+            throw new CommandProblemException(
+                $"{option}: {path} is a pipe or a device, and nothing was written. Leave {option} out for standard output.");
+        path = OrdinaryFile.Target(path); // A link stays one.
         if (File.Exists(path) && !mayReplace)
             throw new CommandProblemException(
-                $"--file: {path} is there already, and nothing was written. Name another file, or add --overwrite.");
+                $"{option}: {path} is there already, and nothing was written. Name another file, or add --overwrite.");
         var part = $"{path}.{Path.GetRandomFileName()}.part";
         try
         {
@@ -30,7 +37,7 @@ internal static class ExportFile
         {
             Remove(part);
             throw new CommandProblemException(
-                $"--file: {path} cannot be written: {failure.Message.TrimEnd('.')}. Is there such a folder, is there room, "
+                $"{option}: {path} cannot be written: {failure.Message.TrimEnd('.')}. Is there such a folder, is there room, "
                     + "and may this user write there?");
         }
         catch

@@ -96,6 +96,7 @@ public static class PlanCommand
 
     private static void Save(string path, string calendar)
     {
+        WrittenFile.ReplacesItsLike("--ics", path, "BEGIN:VCALENDAR", "calendar");
         try
         {
             File.WriteAllText(path, calendar, new UTF8Encoding(false));

@@ -39,6 +39,14 @@ public static class ReportCommand
                 var isDemo = parsed.GetValue(demo);
                 var now = isDemo ? DemoWeather.End : time.GetUtcNow();
                 var read = isDemo ? DemoGarden.Create(1, "demo") : GardenProblemException.Read(parsed.GetValue(garden)!);
+                foreach (var option in (Option<string?>[])[file, csv])
+                {
+                    if (!isDemo && parsed.GetValue(option) is { } target)
+                        WrittenFile.KeepsOff(option.Name, target, read, parsed.GetValue(garden)!);
+                }
+
+                if (parsed.GetValue(file) is { } one && parsed.GetValue(csv) is { } other && WrittenFile.AreOne(one, other))
+                    throw new CommandProblemException($"--file and --csv name the same file, {one}; give each its own.");
                 List<string> findings = [];
                 var sites = isDemo
                     ? [DemoSeason.Facts(read.Sites[0])]
@@ -47,7 +55,7 @@ public static class ReportCommand
                 var html = await ReportPage.TextAsync(view).ConfigureAwait(false);
                 if (parsed.GetValue(file) is { } path)
                 {
-                    await WriteAsync(path, parsed.GetValue(overwrite), html).ConfigureAwait(false);
+                    await WriteAsync(file.Name, path, parsed.GetValue(overwrite), html).ConfigureAwait(false);
                     output.Write($"The season {view.Season} of {read.Name} is told in {path}.\n");
                 }
                 else
@@ -59,7 +67,7 @@ public static class ReportCommand
                 {
                     using var text = new StringWriter();
                     ReportCsv.Write(sites, text);
-                    await WriteAsync(table, parsed.GetValue(overwrite), text.ToString()).ConfigureAwait(false);
+                    await WriteAsync(csv.Name, table, parsed.GetValue(overwrite), text.ToString()).ConfigureAwait(false);
                 }
 
                 foreach (var finding in findings)
@@ -70,7 +78,8 @@ public static class ReportCommand
         return command;
     }
 
-    private static Task WriteAsync(string path, bool mayReplace, string text) => ExportFile.WriteAsync(
+    private static Task WriteAsync(string option, string path, bool mayReplace, string text) => ExportFile.WriteAsync(
+        option,
         path,
         mayReplace,
         async stream => await stream.WriteAsync(System.Text.Encoding.UTF8.GetBytes(text)).ConfigureAwait(false));

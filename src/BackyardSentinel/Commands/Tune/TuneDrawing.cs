@@ -13,6 +13,7 @@ internal static class TuneDrawing
     /// <exception cref="LogProblemException">The file cannot be written.</exception>
     public static void Write(TuneResult result, string file)
     {
+        WrittenFile.ReplacesItsLike("--drawing", file, "<svg", "drawing");
         var answer = result.Answer;
         var drawing = TradeOff.Draw(
             $"{result.Site.Id}, {result.Choice.Rule}: what the limits tried can come to",
