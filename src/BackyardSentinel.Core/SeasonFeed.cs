@@ -153,6 +153,8 @@ public sealed class SeasonFeed
     {
         try
         {
+            if (now > _minute)
+                Listen(now);
             PassTo(now);
             foreach (var watch in _watches.Values)
                 watch.AdvanceTo(now);
@@ -203,6 +205,7 @@ public sealed class SeasonFeed
     /// <summary>A sensor spoke, whatever it said.</summary>
     private QualityVerdict Hear(in SeasonStep step)
     {
+        Listen(step.At);
         PassTo(step.At);
         if (_lastHeard?.Site != step.Sensed.Site)
             _lastHeard = _sensors.TryGetValue(step.Sensed.Site, out var found) ? (step.Sensed.Site, found) : null;
@@ -242,15 +245,20 @@ public sealed class SeasonFeed
 
     private void PassTo(AlertDesk desk, DateTimeOffset minute)
     {
-        if (_sensors.Count == 0 && _series is not null)
-        {
-            foreach (var (site, series) in _series)
-                _sensors[site] = new SensorWatch(site, series, minute, _outages);
-        }
-
         while (NextDue() is var due && due < minute && due > _minute)
             Tick(desk, due);
         Tick(desk, minute);
+    }
+
+    /// <summary>
+    /// Listens for silences from now on. What was first heard long after its own time was not silent before: nobody listened.
+    /// </summary>
+    private void Listen(DateTimeOffset now)
+    {
+        if (_desk is null || _series is null || _sensors.Count > 0)
+            return;
+        foreach (var (site, series) in _series)
+            _sensors[site] = new SensorWatch(site, series, ClockMinute.Of(now), _outages);
     }
 
     private DateTimeOffset NextDue()

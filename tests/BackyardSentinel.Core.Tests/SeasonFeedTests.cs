@@ -79,6 +79,20 @@ public sealed class SeasonFeedTests
     }
 
     [Fact]
+    public void What_is_first_heard_long_after_its_own_time_was_not_silent_before()
+    {
+        List<Alert> alerts = [];
+        var feed = Listening(Sites, alerts.Add);
+        feed.Feed(
+            Season().Where(sensed => sensed.Reading.Time < Start.AddHours(20))
+                .Select(sensed => sensed with { ReceivedAt = Start.AddHours(20) }));
+        feed.AdvanceTo(Start.AddHours(22));
+
+        Assert.Empty(feed.Troubles);
+        Assert.DoesNotContain(alerts, alert => alert.Occasions.Any(occasion => occasion is SensorSilent or SensorsSilent));
+    }
+
+    [Fact]
     public void Silences_of_two_sites_are_told_alike_by_who_looks_each_minute_and_by_who_looks_seldom()
     {
         // On the slope one sensor falls silent 14 minutes after the other, in the yard one three minutes after that.

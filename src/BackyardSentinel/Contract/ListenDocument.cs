@@ -9,6 +9,7 @@ namespace BackyardSentinel.Contract;
 /// <param name="Messages">How many messages came, without the program's own.</param>
 /// <param name="Topics">On how many topics.</param>
 /// <param name="OwnTopics">How many topics of the program's own came and were left out.</param>
+/// <param name="Truncated">More came than is told here; listen to part of it with --topic.</param>
 /// <param name="Read">What the garden file's series read already, one for each value.</param>
 /// <param name="Proposed">One for each series that the garden file could have.</param>
 /// <param name="Others">What else came, with the reason why it is not proposed.</param>
@@ -19,6 +20,7 @@ public sealed record ListenDocument(
     [Bounds(0)] int Messages,
     [Bounds(0)] int Topics,
     [Bounds(0)] int OwnTopics,
+    bool Truncated,
     IReadOnlyList<SeriesRead> Read,
     IReadOnlyList<ProposedSeries> Proposed,
     IReadOnlyList<NotProposed> Others);

@@ -12,6 +12,7 @@ namespace BackyardSentinel.Contract;
 /// <param name="Plantings">What stands with each planting.</param>
 /// <param name="Slots">Times to spray.</param>
 /// <param name="Refused">Times not to spray.</param>
+/// <param name="Site">The site that is planned for.</param>
 /// <param name="Mix">There when a mix was asked for and may be mixed.</param>
 /// <param name="Notes">What the reader must know.</param>
 /// <param name="Findings">What was wrong with the input.</param>
@@ -24,6 +25,7 @@ public sealed record PlanDocument(
     IReadOnlyList<PlannedPlanting> Plantings,
     IReadOnlyList<PlannedSlot> Slots,
     IReadOnlyList<PlannedRefusal> Refused,
+    string Site,
     [property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)] PlannedMix? Mix,
     IReadOnlyList<string> Notes,
     IReadOnlyList<string> Findings);

@@ -28,6 +28,7 @@ public static class PlanJson
                 .. plan.Refused.Concat(result.Hours)
                     .Select(one => new PlannedRefusal(one.Planting, one.Product, one.From, one.To, one.Reason.Text)),
             ],
+            result.Site.Id,
             result.Mix is { } mix ? Mix(mix) : null,
             Texts(plan.Notes),
             result.Findings);

@@ -20,6 +20,9 @@ internal sealed class HeardMessages(OwnTopics own)
     /// <summary>How many messages came, without our own.</summary>
     public int Messages { get; private set; }
 
+    /// <summary>More came than is kept: of what is told some may be missing.</summary>
+    public bool IsCut => _topics.Count == MostTopics || _series.Count == MostSeries;
+
     /// <summary>On how many topics.</summary>
     public int Topics => _topics.Count;
 

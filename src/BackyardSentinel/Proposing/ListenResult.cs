@@ -35,6 +35,9 @@ internal sealed record ListenResult
 
     public int OwnTopics { get; private init; }
 
+    /// <inheritdoc cref="HeardMessages.IsCut"/>
+    public bool IsCut { get; private init; }
+
     public IReadOnlyList<ReadAlready> Read { get; private init; } = [];
 
     public required IReadOnlyList<SeriesProposal> Proposed { get; init; }
@@ -91,6 +94,7 @@ internal sealed record ListenResult
             Messages = hearing.Messages,
             Topics = hearing.Topics,
             OwnTopics = hearing.OwnTopics,
+            IsCut = hearing.IsCut,
             Read = read,
             Proposed = proposed,
             Others = others,

@@ -1,3 +1,4 @@
+using BackyardSentinel.Delivery;
 using BackyardSentinel.Web.Access;
 using BackyardSentinel.Web.Api;
 
@@ -69,6 +70,18 @@ internal sealed class Guard(Gate gate, PageParts parts)
             return;
         }
 
+        if (UnknownSite(request) is { } unknown)
+        {
+            var words = VisitOf(context).Words;
+            await FaultAsync(
+                context,
+                StatusCodes.Status404NotFound,
+                words.Say("fault.site", ("site", unknown)),
+                words.Say("fault.site.do", ("sites", string.Join(", ", parts.Garden.Sites.Select(site => site.Id)))))
+                .ConfigureAwait(false);
+            return;
+        }
+
         await next(context).ConfigureAwait(false);
     }
 
@@ -134,6 +147,12 @@ internal sealed class Guard(Gate gate, PageParts parts)
 
         await context.SendAsync(Pages.Enter.Create(view)).ConfigureAwait(false);
     }
+
+    /// <summary>A site that is asked for by name and not there; another one's answer would be taken for its own.</summary>
+    private string? UnknownSite(HttpRequest request) =>
+        request.Query.TryGetValue("site", out var asked) && parts.Garden.Sites.All(site => site.Id != asked.ToString())
+            ? PlainText.OneLine(asked.ToString(), 60)
+            : null;
 
     private EnterView View(HttpContext context, string? key)
     {

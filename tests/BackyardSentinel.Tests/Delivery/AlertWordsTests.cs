@@ -231,7 +231,7 @@ public class AlertWordsTests
             The sensors at south-wall are heard again since Thu 4 Mar 10:10.
             They were silent since Thu 4 Mar 05:10; 18 back so far.
             Look at the 2 still silent.
-            The hours between stay unknown.
+            Hours between of which no value came stay unknown.
             """,
             text.Body);
     }

@@ -70,6 +70,15 @@ internal static class OpenApi
             ["operationId"] = $"{endpoint.Method.ToLowerInvariant()}-{endpoint.Path.Split('/')[^1]}",
             ["summary"] = endpoint.Summary,
         };
+        if (endpoint.IsOfOneSite)
+            operation["parameters"] = new JsonArray(
+                new JsonObject
+                {
+                    ["name"] = "site",
+                    ["in"] = "query",
+                    ["description"] = "The site's id; left out, the garden's first. One that is not there is answered with 404.",
+                    ["schema"] = new JsonObject { ["type"] = "string" },
+                });
         if (endpoint.Takes is { } sent)
             operation["requestBody"] = new JsonObject
             {

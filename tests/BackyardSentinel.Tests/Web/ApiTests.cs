@@ -75,6 +75,26 @@ public sealed class ApiTests
         Assert.Equal(HttpStatusCode.Unauthorized, page.StatusCode);
     }
 
+    [Theory]
+    [InlineData("/api/plan?site=south-wal")]
+    [InlineData("/calendar.ics?site=south-wal")]
+    [InlineData("/weather?site=south-wal")]
+    public async Task A_site_that_is_not_there_is_not_taken_for_another(string path)
+    {
+        await using var house = await PageHouse.OpenAsync(PageStates.All["covered"]);
+
+        using var answer = await house.Browser.GetAsync(new Uri(path, UriKind.Relative), Ct);
+
+        Assert.Equal(HttpStatusCode.NotFound, answer.StatusCode);
+        var text = await answer.Content.ReadAsStringAsync(Ct);
+        Assert.Contains("The garden has no site south-wal.", text, StringComparison.Ordinal);
+        Assert.Contains("It has south-wall", text, StringComparison.Ordinal);
+        Assert.Contains(
+            "\"site\": \"south-wall\"",
+            await house.Browser.GetStringAsync(new Uri("/api/plan?site=south-wall", UriKind.Relative), Ct),
+            StringComparison.Ordinal);
+    }
+
     [Fact]
     public async Task Figures_end_as_the_format_asks()
     {

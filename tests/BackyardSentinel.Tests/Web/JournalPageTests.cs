@@ -216,6 +216,24 @@ public sealed class JournalPageTests : JournalPageBench
         Assert.All(page.QuerySelectorAll("tbody td:nth-child(2)"), what => Assert.Matches("^peach: [a-z0-9]", what.TextContent.Trim()));
     }
 
+    [Theory]
+    [InlineData("pass=%00&day=today")]
+    [InlineData("pass=x&note=%00")]
+    [InlineData("many")]
+    public async Task A_form_that_no_page_sends_is_refused_and_is_no_fault_of_the_program(string body)
+    {
+        await using var house = await PageHouse.OpenAsync(Wall);
+        if (body == "many")
+            body = string.Join('&', Enumerable.Range(0, 2000).Select(n => $"f{n}=1"));
+        using var form = new StringContent(body, System.Text.Encoding.ASCII, "application/x-www-form-urlencoded");
+
+        using var answer = await house.Browser.PostAsync(new Uri("/journal/pick", UriKind.Relative), form, Ct);
+
+        Assert.Equal(HttpStatusCode.BadRequest, answer.StatusCode);
+        Assert.DoesNotContain("could not be made", house.Said, StringComparison.Ordinal);
+        Assert.Empty(house.Journal);
+    }
+
     [Fact]
     public async Task Who_may_only_look_gets_no_form_and_writes_nothing_and_neither_does_a_foreign_page()
     {

@@ -45,6 +45,10 @@ internal static class StoreChecks
         {
             return state.Contains("\"watching\"", StringComparison.Ordinal)
                 ? Verdict.Fine($"The service says at the broker that it is watching.")
+                : scene.Store.IsHeld == true
+                ? Verdict.Wrong(
+                    $"A service runs with this store, and at the broker it is said to be stopped or lost.",
+                    $"Its log says why it does not reach the broker: journalctl -u backyard-sentinel.")
                 : Verdict.Wrong(
                     $"The service is not running: at the broker it is said to be stopped or lost.",
                     $"Start it, and look at its log: journalctl -u backyard-sentinel.");

@@ -16,6 +16,7 @@ internal static class ListenJson
             result.Messages,
             result.Topics,
             result.OwnTopics,
+            result.IsCut,
             [
                 .. result.Read.Select(one => new SeriesRead(
                     one.Series.SiteId,

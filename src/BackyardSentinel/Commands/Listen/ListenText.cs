@@ -19,6 +19,10 @@ internal static class ListenText
                 $"{result.Broker}, heard for {Span(result.Length!.Value)}: "
                     + $"{Count(result.Messages, "message")} on {Count(result.Topics, "topic")}"
                     + $"{(result.OwnTopics > 0 ? $"; {Count(result.OwnTopics, "topic")} of our own left out" : "")}");
+        if (result.IsCut)
+            Comment(
+                output,
+                "More came than is told here, and a sensor of yours may be missing: listen to part of it, such as --topic 'garden/#'.");
         if (result.Messages == 0)
         {
             Comment(output, result.OwnTopics > 0

@@ -21,6 +21,9 @@ public sealed record ApiEndpoint(string Method, string Path, string Summary, str
     /// <summary>Nothing comes back: 204.</summary>
     public bool IsSilent => ContentType.Length == 0;
 
+    /// <summary>It asks for one site, by the parameter <c>site</c>; without one for the first.</summary>
+    public bool IsOfOneSite { get; init; }
+
     /// <summary>The key is not asked for.</summary>
     public bool IsOpen { get; init; }
 
@@ -39,16 +42,18 @@ public sealed record ApiEndpoint(string Method, string Path, string Summary, str
             Takes = "journal-entry",
             Document = typeof(JournalDocument),
             Status = 201,
+            IsOfOneSite = true,
         },
         new("GET", "/api/plan", "What is due, when to spray and when not, for the site named by ?site, or the first.", "application/json")
         {
             Document = typeof(PlanDocument),
+            IsOfOneSite = true,
         },
         new(
             "GET",
             "/calendar.ics",
             "The same as a calendar to subscribe to (RFC 5545), with the days on which to look for curl.",
-            "text/calendar; charset=utf-8"),
+            "text/calendar; charset=utf-8") { IsOfOneSite = true },
         new("POST", "/api/answer", "Answers an alert: seen, or later.", "") { Takes = "answer" },
         new("GET", "/api/changes", "Server-sent events: 'changed' whenever something new has been judged.", "text/event-stream"),
         new(
