@@ -12,7 +12,7 @@ public sealed class LogFile : IDisposable
 {
     private const int SeveralRows = 3;
 
-    private static readonly TimeSpan LargestLastLeap = TimeSpan.FromDays(366);
+    private static readonly TimeSpan LargestLeap = TimeSpan.FromDays(366);
 
     private readonly string _path;
     private readonly LogOptions _options;
@@ -105,6 +105,15 @@ public sealed class LogFile : IDisposable
             ref var row = ref Pending;
             if (next.Time <= row.Time && !Fits(next))
                 continue;
+            if (next.Time - row.Time > LargestLeap && _lastTime == DateTimeOffset.MinValue)
+            {
+                Reject(
+                    row.Line,
+                    $"its time {Show(row.Time)} is more than a year before the next row, as of a logger whose clock was not set");
+                MoveUp();
+                continue;
+            }
+
             if (_options.Stamp == LogStamp.Start && row.Time + row.Period > next.Time)
                 row.Period = next.Time - row.Time;
             _lastTime = row.Time;
@@ -167,7 +176,7 @@ public sealed class LogFile : IDisposable
     /// <summary>A last row more than a year after the one before is a clock gone wrong, not a year without weather.</summary>
     private bool LeapsAtTheEnd()
     {
-        if (_lastTime == DateTimeOffset.MinValue || Pending.Time - _lastTime <= LargestLastLeap)
+        if (_lastTime == DateTimeOffset.MinValue || Pending.Time - _lastTime <= LargestLeap)
             return false;
         Reject(Pending.Line, $"its time leaps ahead to {Show(Pending.Time)}, more than a year after the row before, and no row follows");
         return true;

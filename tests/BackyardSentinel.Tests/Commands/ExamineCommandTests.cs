@@ -119,6 +119,30 @@ public sealed class ExamineCommandTests : IDisposable
     }
 
     [Fact]
+    public async Task A_service_that_runs_and_does_not_reach_the_broker_is_not_called_stopped()
+    {
+        var ct = TestContext.Current.CancellationToken;
+        await using var broker = await EmbeddedBroker.StartAsync();
+        using var hub = new MQTTnet.MqttClientFactory().CreateMqttClient();
+        await hub.ConnectAsync(new MQTTnet.MqttClientOptionsBuilder().WithTcpServer("127.0.0.1", broker.Port).Build(), ct);
+        await hub.PublishAsync(
+            new MQTTnet.MqttApplicationMessageBuilder()
+                .WithTopic("sentinel/state")
+                .WithPayload("""{"state":"lost"}""")
+                .WithRetainFlag()
+                .Build(),
+            ct);
+        Stored(_ => 5, 1);
+
+        var stopped = await Task.Run(() => One(Examine(Garden(broker.Port), ExitCode.BadInput), "service"), ct);
+        Assert.Equal("The service is not running: at the broker it is said to be stopped or lost.", stopped.Says);
+        using var service = StoreLock.Hold(In("sentinel.db"));
+        var running = await Task.Run(() => One(Examine(Garden(broker.Port), ExitCode.BadInput), "service"), ct);
+        Assert.Equal(Finding.Wrong, running.Result);
+        Assert.Equal("A service runs with this store, and at the broker it is said to be stopped or lost.", running.Says);
+    }
+
+    [Fact]
     public async Task A_sensor_that_can_be_heard_is_not_silent_because_the_service_has_only_just_begun()
     {
         var ct = TestContext.Current.CancellationToken;

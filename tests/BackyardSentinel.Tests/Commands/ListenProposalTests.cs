@@ -42,6 +42,28 @@ public sealed class ListenProposalTests : IDisposable
         return (code, output.ToString(), error.ToString());
     }
 
+    [Fact]
+    public async Task Where_more_comes_than_is_kept_that_is_said()
+    {
+        var ct = TestContext.Current.CancellationToken;
+        await using var broker = await EmbeddedBroker.StartAsync();
+        using var hub = new MQTTnet.MqttClientFactory().CreateMqttClient();
+        await hub.ConnectAsync(new MQTTnet.MqttClientOptionsBuilder().WithTcpServer("127.0.0.1", broker.Port).Build(), ct);
+        for (var i = 0; i < 2100; i++)
+            await hub.PublishAsync(
+                new MQTTnet.MqttApplicationMessageBuilder().WithTopic($"hall/{i}").WithPayload("7").WithRetainFlag().Build(), ct);
+
+        var all = await Task.Run(() => Run("--broker", $"127.0.0.1:{broker.Port}", "--garden", Empty, "--for", "5s"), ct);
+        var part = await Task.Run(
+            () => Run("--broker", $"127.0.0.1:{broker.Port}", "--garden", Empty, "--for", "1s", "--topic", "hall/7", "--json"), ct);
+
+        Assert.Contains(
+            "\n# More came than is told here, and a sensor of yours may be missing: listen to part of it,",
+            all.Output,
+            StringComparison.Ordinal);
+        Assert.False(JsonSerializer.Deserialize(part.Output, ContractJson.Printed.ListenDocument)!.Truncated);
+    }
+
     private ListenDocument Of(string topic, string payload)
     {
         var (code, output, error) = Run("--garden", Empty, "--topic", topic, $"--payload={payload}", "--json");

@@ -135,6 +135,13 @@ public sealed class ReplayRowsTests : ReplayInputBench
     }
 
     [Fact]
+    public void A_first_row_from_before_the_clock_was_set_is_left_out() =>
+        AssertRejected(
+            Folder.Judge(Changed(hour: 0, "1970-01-01T00:00:12Z,9.5,95,0")),
+            line: 2,
+            "its time 1970-01-01T00:00:12Z is more than a year before the next row, as of a logger whose clock was not set");
+
+    [Fact]
     public void Of_a_repeated_time_the_first_row_counts()
     {
         var result = Folder.Judge(Changed(hour: 5, "2027-02-01T04:00:00Z,30,10,200"));

@@ -86,7 +86,8 @@ internal static class SampleStore
     {
         using var connection = new SqliteConnection($"Data Source={path};Pooling=False");
         connection.Open();
-        Value("pragma wal_checkpoint(truncate)");
+        while (Value("pragma wal_checkpoint(truncate)") != 0)
+            Thread.Sleep(20); // Somebody reads or writes: what stayed beside the file would hide the page.
         var (page, bytes) = (Value($"select rootpage from sqlite_master where name = '{table}'"), Value("pragma page_size"));
         connection.Close();
         using var file = File.Open(path, FileMode.Open);
