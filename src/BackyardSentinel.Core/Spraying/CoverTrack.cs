@@ -25,20 +25,13 @@ public sealed class CoverTrack(WashOff? washOff = null)
     public Cover Cover => SprayedAt is null ? Cover.None : _washOff.After(RainMm);
 
     /// <summary>
-    /// When a journal's spray ended, UTC; noon where the time was not noted. A time that the clocks skip is moved to where
-    /// they go on, one that comes twice as the later, so that no rain before the spray counts as rain after it.
+    /// When a journal's spray ended, UTC; noon where the time was not noted. A time that the clocks skip is moved on by quarters
+    /// of an hour until they show it, one that comes twice is the later, so that no rain before the spray counts as rain after it.
     /// </summary>
     /// <param name="entry">The spray.</param>
     /// <param name="zone">The site's zone.</param>
-    public static DateTimeOffset EndOf(SprayEntry entry, TimeZoneInfo zone)
-    {
-        // Zones move by multiples of 15 minutes.
-        for (var local = entry.On.ToDateTime(entry.At ?? new TimeOnly(12, 0)); ; local = local.AddMinutes(15))
-        {
-            if (LocalClock.Moments(local, zone) is { } moments)
-                return moments.Last;
-        }
-    }
+    public static DateTimeOffset EndOf(SprayEntry entry, TimeZoneInfo zone) =>
+        LocalClock.Shown(entry.On, entry.At ?? new TimeOnly(12, 0), zone, TimeSpan.FromMinutes(15)).Last;
 
     /// <summary>A spray that gives cover ended; an earlier one than is known changes nothing.</summary>
     /// <param name="at">When, UTC.</param>

@@ -9,6 +9,8 @@ public static class LocalClock
     /// <summary>Longer than any zone is from UTC, and shorter than the time between two of its changes.</summary>
     private static readonly TimeSpan Aside = TimeSpan.FromHours(24);
 
+    private static readonly TimeSpan Minute = TimeSpan.FromMinutes(1);
+
     /// <summary>
     /// The moments at which a zone's clock shows a time, UTC: two where it comes twice, else the same twice; <c>null</c> where the clocks
     /// leave it out.
@@ -37,14 +39,15 @@ public static class LocalClock
     }
 
     /// <summary>The first moment at which the zone's clock shows this time on this day, UTC.</summary>
-    public static DateTimeOffset First(DateOnly day, TimeOnly time, TimeZoneInfo zone) => Shown(day, time, zone).First;
+    public static DateTimeOffset First(DateOnly day, TimeOnly time, TimeZoneInfo zone) => Shown(day, time, zone, Minute).First;
 
     /// <summary>The last such moment, UTC.</summary>
-    public static DateTimeOffset Last(DateOnly day, TimeOnly time, TimeZoneInfo zone) => Shown(day, time, zone).Last;
+    public static DateTimeOffset Last(DateOnly day, TimeOnly time, TimeZoneInfo zone) => Shown(day, time, zone, Minute).Last;
 
-    private static (DateTimeOffset First, DateTimeOffset Last) Shown(DateOnly day, TimeOnly time, TimeZoneInfo zone)
+    /// <summary>The moments of this time, or of the next one in such steps that the clocks do not leave out.</summary>
+    internal static (DateTimeOffset First, DateTimeOffset Last) Shown(DateOnly day, TimeOnly time, TimeZoneInfo zone, TimeSpan step)
     {
-        for (var local = day.ToDateTime(time); ; local = local.AddMinutes(1))
+        for (var local = day.ToDateTime(time); ; local += step)
         {
             if (Moments(local, zone) is { } moments)
                 return moments;

@@ -1,3 +1,4 @@
+using System.Text;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Guards;
 
@@ -14,9 +15,7 @@ internal static class WrittenFile
     /// <exception cref="CommandProblemException">Something else is there.</exception>
     public static void ReplacesItsLike(string option, string path, string beginning, string what)
     {
-        if (OrdinaryFile.HasNoLength(path)
-            || OrdinaryFile.Read(path, int.MaxValue - 1, out var bytes, out _) != FileTrouble.None
-            || bytes.AsSpan().StartsWith(System.Text.Encoding.UTF8.GetBytes(beginning)))
+        if (!File.Exists(path) || OrdinaryFile.HasNoLength(path) || OrdinaryFile.BeginsWith(path, Encoding.UTF8.GetBytes(beginning)))
             return;
         throw new CommandProblemException(
             $"{option}: {path} is there already and is no {what}; nothing was written. Name another file.");

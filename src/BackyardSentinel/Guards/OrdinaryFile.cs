@@ -92,6 +92,23 @@ internal static class OrdinaryFile
         }
     }
 
+    /// <summary>The file can be read and begins with these bytes; no more of it is read.</summary>
+    /// <param name="path">Its path; that of a pipe or a device may wait for ever.</param>
+    /// <param name="bytes">The bytes.</param>
+    public static bool BeginsWith(string path, ReadOnlySpan<byte> bytes)
+    {
+        try
+        {
+            using var stream = File.OpenRead(path);
+            Span<byte> read = new byte[bytes.Length];
+            return stream.ReadAtLeast(read, read.Length, throwOnEndOfStream: false) == read.Length && read.SequenceEqual(bytes);
+        }
+        catch (Exception cannot) when (cannot is IOException or UnauthorizedAccessException)
+        {
+            return false;
+        }
+    }
+
     /// <summary>The file is there and a pipe or a device. It is opened to see, for reading and writing, which waits for nobody.</summary>
     /// <param name="path">Its path; links are followed.</param>
     public static bool IsPipeOrDevice(string path)

@@ -21,7 +21,7 @@ internal sealed class HeardMessages(OwnTopics own)
     public int Messages { get; private set; }
 
     /// <summary>More came than is kept: of what is told some may be missing.</summary>
-    public bool IsCut => _topics.Count == MostTopics || _series.Count == MostSeries;
+    public bool IsCut { get; private set; }
 
     /// <summary>On how many topics.</summary>
     public int Topics => _topics.Count;
@@ -54,6 +54,8 @@ internal sealed class HeardMessages(OwnTopics own)
         Messages++;
         if (_topics.Count < MostTopics)
             _topics.Add(topic);
+        else
+            IsCut |= !_topics.Contains(topic);
         if (topic.Split('/') is ["homie", _, var device, "$description"])
             TakeDescription(topic[..^"$description".Length], device, payload);
         else if (Reason(topic) is { } reason)
@@ -73,7 +75,11 @@ internal sealed class HeardMessages(OwnTopics own)
             if (!_series.TryGetValue(key, out var series))
             {
                 if (_series.Count >= MostSeries)
+                {
+                    IsCut = true;
                     continue;
+                }
+
                 _series.Add(key, series = new HeardSeries(topic, value));
             }
 

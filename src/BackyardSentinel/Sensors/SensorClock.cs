@@ -67,7 +67,7 @@ internal sealed class SensorClock(SeriesMap map, bool timesAreTheClock)
     }
 
     /// <summary>The clock of a sensor whose times have no zone; <c>null</c>: they have one.</summary>
-    public TimeReader.LocalClock? Local(in Arrival arrival) => map.Zone is { } zone ? new TimeReader.LocalClock(zone, arrival.At) : null;
+    public TimeReader.WallClock? Local(in Arrival arrival) => map.Zone is { } zone ? new TimeReader.WallClock(zone, arrival.At) : null;
 
     /// <summary>Why a time cannot be taken; <c>null</c>: it can, or there is none.</summary>
     /// <param name="own">The sensor's own time.</param>

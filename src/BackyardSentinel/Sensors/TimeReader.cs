@@ -1,4 +1,5 @@
 using System.Text.Json;
+using BackyardSentinel.Weather;
 using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Sensors;
@@ -14,7 +15,7 @@ public static class TimeReader
     /// <param name="clock">The clock of a sensor whose times have no zone; <c>null</c>: such times are refused.</param>
     /// <param name="time">The moment, UTC.</param>
     /// <param name="reason">Why it could not be taken.</param>
-    public static bool TryRead(JsonElement value, LocalClock? clock, out DateTimeOffset time, out Sentence? reason)
+    public static bool TryRead(JsonElement value, WallClock? clock, out DateTimeOffset time, out Sentence? reason)
     {
         time = default;
         if (value.ValueKind is not (JsonValueKind.String or JsonValueKind.Number))
@@ -30,7 +31,7 @@ public static class TimeReader
     internal static bool TryRead(string text, out DateTimeOffset time, out Sentence? reason) => TryRead(text, null, out time, out reason);
 
     /// <summary>Reads a time from a text.</summary>
-    internal static bool TryRead(string text, LocalClock? clock, out DateTimeOffset time, out Sentence? reason)
+    internal static bool TryRead(string text, WallClock? clock, out DateTimeOffset time, out Sentence? reason)
     {
         if (NumberReader.Read(text) is { Outcome: NumberOutcome.Number } number)
             return TryEpoch(number.Value, out time, out reason);
@@ -45,13 +46,13 @@ public static class TimeReader
     /// <param name="Near">
     /// When the message came: of the two moments of an hour that comes twice, the later one not ahead of it is meant.
     /// </param>
-    public readonly record struct LocalClock(TimeZoneInfo Zone, DateTimeOffset Near)
+    public readonly record struct WallClock(TimeZoneInfo Zone, DateTimeOffset Near)
     {
         private static readonly TimeSpan Ahead = TimeSpan.FromMinutes(10);
 
         /// <summary>The moment, UTC; <c>null</c> in the hour that the clocks leave out.</summary>
         public DateTimeOffset? Moment(DateTime local) =>
-            Weather.LocalClock.Moments(local, Zone) is not { } moments ? null : moments.Last <= Near + Ahead ? moments.Last : moments.First;
+            LocalClock.Moments(local, Zone) is not { } moments ? null : moments.Last <= Near + Ahead ? moments.Last : moments.First;
     }
 
     private static bool TryEpoch(double value, out DateTimeOffset time, out Sentence? reason)
@@ -73,7 +74,7 @@ public static class TimeReader
         return true;
     }
 
-    private static bool TryIso(string text, LocalClock? clock, out DateTimeOffset time, out Sentence? reason)
+    private static bool TryIso(string text, WallClock? clock, out DateTimeOffset time, out Sentence? reason)
     {
         // yyyy-MM-ddTHH:mm[:ss[.f…]] then Z, ±HH, ±HHMM or ±HH:MM. Read by hand: the framework's parser takes far more
         // shapes than these, and some of them mean different days in different places.

@@ -42,7 +42,7 @@ internal static class TimeSight
             return false;
         if (isNumber || TimeReader.TryRead(text, out _, out _))
             return TimeReader.TryRead(text, out var time, out _) && time > Earliest && time < Latest;
-        needsZone = TimeReader.TryRead(text, new TimeReader.LocalClock(TimeZoneInfo.Utc, Latest), out var local, out _);
+        needsZone = TimeReader.TryRead(text, new TimeReader.WallClock(TimeZoneInfo.Utc, Latest), out var local, out _);
         return needsZone && local > Earliest && local < Latest;
     }
 

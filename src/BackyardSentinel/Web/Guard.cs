@@ -150,8 +150,8 @@ internal sealed class Guard(Gate gate, PageParts parts)
 
     /// <summary>A site that is asked for by name and not there; another one's answer would be taken for its own.</summary>
     private string? UnknownSite(HttpRequest request) =>
-        request.Query.TryGetValue("site", out var asked) && parts.Garden.Sites.All(site => site.Id != asked.ToString())
-            ? PlainText.OneLine(asked.ToString(), 60)
+        request.Query["site"].ToString() is { Length: > 0 } asked && parts.Garden.Sites.All(site => site.Id != asked)
+            ? PlainText.OneLine(asked, 60)
             : null;
 
     private EnterView View(HttpContext context, string? key)

@@ -115,7 +115,7 @@ internal sealed class PageRoutes(PageParts parts, Gate gate, TimeProvider time, 
             var remedy = _guard.VisitOf(context).Words.Say("fault.store.do");
             await _guard.FaultAsync(context, StatusCodes.Status503ServiceUnavailable, reason, remedy).ConfigureAwait(false);
         }
-        catch (InvalidDataException) when (!context.Response.HasStarted)
+        catch (InvalidDataException) when (context.Request.HasFormContentType && !context.Response.HasStarted)
         {
             // A form with a character of nothing, or with more fields than any of ours.
             await FaultAsync(context, StatusCodes.Status400BadRequest, "fault.unreadable").ConfigureAwait(false);

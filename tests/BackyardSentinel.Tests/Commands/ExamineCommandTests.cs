@@ -123,15 +123,8 @@ public sealed class ExamineCommandTests : IDisposable
     {
         var ct = TestContext.Current.CancellationToken;
         await using var broker = await EmbeddedBroker.StartAsync();
-        using var hub = new MQTTnet.MqttClientFactory().CreateMqttClient();
-        await hub.ConnectAsync(new MQTTnet.MqttClientOptionsBuilder().WithTcpServer("127.0.0.1", broker.Port).Build(), ct);
-        await hub.PublishAsync(
-            new MQTTnet.MqttApplicationMessageBuilder()
-                .WithTopic("sentinel/state")
-                .WithPayload("""{"state":"lost"}""")
-                .WithRetainFlag()
-                .Build(),
-            ct);
+        using var hub = await Peer.ConnectAsync(broker.Port);
+        await hub.PublishAsync("sentinel/state", """{"state":"lost"}""", retain: true);
         Stored(_ => 5, 1);
 
         var stopped = await Task.Run(() => One(Examine(Garden(broker.Port), ExitCode.BadInput), "service"), ct);

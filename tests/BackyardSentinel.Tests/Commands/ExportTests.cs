@@ -232,7 +232,7 @@ public sealed class ExportTests : IDisposable
         System.Diagnostics.Process.Start("mkfifo", In("pipe")).WaitForExit();
         foreach (var special in new[] { In("pipe"), "/dev/null", "/dev/full" })
             Refused(
-                $"--file: {special} is a pipe or a device, and nothing was written. Leave --file out for standard output.",
+                $"--file: {special} is a pipe or a device, and nothing was written. Name an ordinary file.",
                 "readings", "--file", special, "--overwrite");
 
         File.WriteAllText(In("elsewhere.csv"), "");

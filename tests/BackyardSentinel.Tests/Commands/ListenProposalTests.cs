@@ -47,11 +47,9 @@ public sealed class ListenProposalTests : IDisposable
     {
         var ct = TestContext.Current.CancellationToken;
         await using var broker = await EmbeddedBroker.StartAsync();
-        using var hub = new MQTTnet.MqttClientFactory().CreateMqttClient();
-        await hub.ConnectAsync(new MQTTnet.MqttClientOptionsBuilder().WithTcpServer("127.0.0.1", broker.Port).Build(), ct);
+        using var hub = await Peer.ConnectAsync(broker.Port);
         for (var i = 0; i < 2100; i++)
-            await hub.PublishAsync(
-                new MQTTnet.MqttApplicationMessageBuilder().WithTopic($"hall/{i}").WithPayload("7").WithRetainFlag().Build(), ct);
+            await hub.PublishAsync($"hall/{i}", "7", retain: true);
 
         var all = await Task.Run(() => Run("--broker", $"127.0.0.1:{broker.Port}", "--garden", Empty, "--for", "5s"), ct);
         var part = await Task.Run(

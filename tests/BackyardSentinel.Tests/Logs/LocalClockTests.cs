@@ -57,7 +57,7 @@ public sealed class LocalClockTests
                 times.TryRead(shown.ToString("yyyy-MM-dd HH:mm", System.Globalization.CultureInfo.InvariantCulture), out var read));
             Assert.Equal(moment, read);
             // A sensor whose message came within ten minutes of its own time.
-            var clock = new TimeReader.LocalClock(zone, moment.AddMinutes(1));
+            var clock = new TimeReader.WallClock(zone, moment.AddMinutes(1));
             Assert.Equal(moment, clock.Moment(shown));
         }
     }

@@ -104,7 +104,7 @@ public sealed class SensorTimesTests
     [InlineData("2027-10-31T02:30:00", "2027-10-31T01:20:00Z", "2027-10-31T01:30:00Z")] // Ten minutes ahead may be.
     public void A_wall_clock_is_read_in_its_zone_and_of_a_double_hour_the_later_that_has_come(string text, string near, string? utc)
     {
-        var clock = new TimeReader.LocalClock(Ljubljana, DateTimeOffset.Parse(near, CultureInfo.InvariantCulture));
+        var clock = new TimeReader.WallClock(Ljubljana, DateTimeOffset.Parse(near, CultureInfo.InvariantCulture));
 
         var read = Read(text, clock, out var time, out var reason);
         Assert.Equal(utc, read ? time.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture) : null);
@@ -157,7 +157,7 @@ public sealed class SensorTimesTests
         Assert.Equal(Now.AddHours(-1), Heard(Now.AddHours(-1)));
     }
 
-    private static bool Read(string text, TimeReader.LocalClock? clock, out DateTimeOffset time, out string? reason)
+    private static bool Read(string text, TimeReader.WallClock? clock, out DateTimeOffset time, out string? reason)
     {
         using var json = JsonDocument.Parse($"\"{JsonEncodedText.Encode(text)}\"");
         var isRead = TimeReader.TryRead(json.RootElement, clock, out time, out var why);

@@ -17,7 +17,7 @@ internal static class ExportFile
             throw new CommandProblemException($"{option}: {path} is a folder; name a file in it.");
         if (OrdinaryFile.IsPipeOrDevice(path))
             throw new CommandProblemException(
-                $"{option}: {path} is a pipe or a device, and nothing was written. Leave {option} out for standard output.");
+                $"{option}: {path} is a pipe or a device, and nothing was written. Name an ordinary file.");
         path = OrdinaryFile.Target(path); // A link stays one.
         if (File.Exists(path) && !mayReplace)
             throw new CommandProblemException(
