@@ -125,6 +125,12 @@ public sealed class PlanCalendarTests
                 PlanRun.Run(arguments).Error,
                 StringComparison.Ordinal);
             Assert.Equal("sites:\n", File.ReadAllText(file));
+
+            // A store of years: longer than any array.
+            using (var large = File.OpenWrite(file))
+                large.SetLength(3L << 30);
+            Assert.StartsWith($"--ics: {file} is there already and is no calendar", PlanRun.Run(arguments).Error, StringComparison.Ordinal);
+            Assert.Equal(3L << 30, new FileInfo(file).Length);
         }
         finally
         {

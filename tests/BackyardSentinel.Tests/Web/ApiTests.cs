@@ -93,6 +93,8 @@ public sealed class ApiTests
             "\"site\": \"south-wall\"",
             await house.Browser.GetStringAsync(new Uri("/api/plan?site=south-wall", UriKind.Relative), Ct),
             StringComparison.Ordinal);
+        using var unasked = await house.Browser.GetAsync(new Uri("/api/plan?site=", UriKind.Relative), Ct);
+        Assert.Equal(HttpStatusCode.OK, unasked.StatusCode);
     }
 
     [Fact]
