@@ -144,7 +144,9 @@ public sealed class SiteWatch
     /// <summary>When the next interval can be judged: a whole minute, UTC; the end of time before the first reading.</summary>
     public DateTimeOffset NextDue => _intervals.NextEnd > DateTimeOffset.MaxValue.UtcTicks - _lateAllowance - TimeSpan.TicksPerMinute
         ? DateTimeOffset.MaxValue
-        : MinuteUp(_intervals.NextEnd + _lateAllowance);
+        : new DateTimeOffset(NextDueTicks, TimeSpan.Zero);
+
+    private long NextDueTicks => MinuteUp(_intervals.NextEnd + _lateAllowance);
 
     /// <summary>A reading that came then counts: it was not stamped too far ahead, nor came more than a day late.</summary>
     /// <param name="time">Its own time.</param>
@@ -201,7 +203,7 @@ public sealed class SiteWatch
     }
 
     /// <summary>
-    /// Takes rows of a log at once, as far as nothing is to be judged between them and nothing about them is odd: the same comes of it
+    /// Takes rows of a log at once, as far as nothing about them is odd; judges what is due between them. The same comes of it
     /// as of <see cref="Accept(DateTimeOffset, TimeSpan, ReadOnlySpan{double}, DateTimeOffset, Span{QualityVerdict})"/> for each.
     /// </summary>
     /// <param name="rows">The rows.</param>
@@ -211,17 +213,31 @@ public sealed class SiteWatch
     {
         if (_refusing.Count > 0 || rows.Count == 0 || _intervals.NextEnd == long.MaxValue)
             return 0;
+        // What an hour's values look like is noted at once: it is asked for when the hour is over.
         var (from, to) = _plausibility.RunningHour(rows.Columns);
-        var (last, until) = (Math.Max(from - 1, after.UtcTicks), Math.Min(to, _intervals.NextEnd + _lateAllowance));
-        var count = 0;
-        for (; count < rows.Count && rows.Ticks[count] > last && rows.Ticks[count] < until; count++)
-            last = rows.Ticks[count];
-        count = _intervals.CountPlain(rows.First(count));
-        if (count == 0)
+        var plain = rows.First(CountRising(rows.Ticks, Math.Max(from - 1, after.UtcTicks), to));
+        plain = plain.First(_intervals.CountPlain(plain));
+        if (plain.Count == 0)
             return 0;
-        var plain = rows.First(count);
-        _intervals.AddPlain(plain);
         _plausibility.NotePlain(plain);
+        for (var taken = 0; taken < plain.Count;)
+        {
+            AdvanceTo(plain.Ticks[taken]);
+            var due = plain.From(taken);
+            due = due.First(CountRising(due.Ticks, after.UtcTicks, NextDueTicks));
+            _intervals.AddPlain(due);
+            taken += due.Count;
+        }
+
+        return plain.Count;
+    }
+
+    /// <summary>How many times, from the first on, follow one another within a span.</summary>
+    private static int CountRising(ReadOnlySpan<long> ticks, long after, long until)
+    {
+        var count = 0;
+        for (; count < ticks.Length && ticks[count] > after && ticks[count] < until; count++)
+            after = ticks[count];
         return count;
     }
 
@@ -248,11 +264,14 @@ public sealed class SiteWatch
     /// <paramref name="now"/>. Only whole minutes count, so ticks need not be stored to be repeated.
     /// </summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    public void AdvanceTo(DateTimeOffset now)
+    public void AdvanceTo(DateTimeOffset now) => AdvanceTo(now.UtcTicks);
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private void AdvanceTo(long now)
     {
         // Nothing is due, or a clock ran backwards: what is judged stays judged.
-        if (now.UtcTicks - _lateAllowance >= _intervals.NextEnd)
-            JudgeDue(now.UtcTicks);
+        if (now - _lateAllowance >= _intervals.NextEnd)
+            JudgeDue(now);
     }
 
     /// <summary>The log is over: judges what is left, ends the running spell and closes open windows.</summary>
@@ -270,8 +289,8 @@ public sealed class SiteWatch
             planting.Finish(ended, last.End);
     }
 
-    private static DateTimeOffset MinuteUp(long ticks) =>
-        new(ticks + (TimeSpan.TicksPerMinute - 1) - ((ticks + TimeSpan.TicksPerMinute - 1) % TimeSpan.TicksPerMinute), TimeSpan.Zero);
+    private static long MinuteUp(long ticks) =>
+        ticks + (TimeSpan.TicksPerMinute - 1) - ((ticks + TimeSpan.TicksPerMinute - 1) % TimeSpan.TicksPerMinute);
 
     /// <summary>Keeps what was refused until the series is taken again; a mere copy says nothing.</summary>
     private void NoteRefusal(in Reading reading, DateTimeOffset receivedAt, QualityVerdict verdict)
@@ -309,7 +328,7 @@ public sealed class SiteWatch
 
     private void JudgeDue(long ticks)
     {
-        var horizon = new DateTimeOffset(ticks - (ticks % TimeSpan.TicksPerMinute) - _lateAllowance, TimeSpan.Zero);
+        var horizon = ticks - (ticks % TimeSpan.TicksPerMinute) - _lateAllowance;
         while (_intervals.TryTake(horizon, out var interval))
             Judge(interval);
     }
@@ -328,11 +347,13 @@ public sealed class SiteWatch
         var dayOver = _days.Add(interval);
         if (_days.Today != _today)
             BeginDay(interval.Start);
+        var (evidence, doubtful) = (EvidenceUntil, _refusing.Count + _doubts.Count > 0);
         foreach (var planting in _plantings)
-            planting.Observe(interval, wetness, running, ended, EvidenceUntil, _refusing.Count + _doubts.Count > 0);
+            planting.Observe(interval, wetness, running, ended, evidence, doubtful);
 
         FirstIntervalStart ??= interval.Start;
-        (LastInterval, LastWetness) = (interval, wetness);
+        LastInterval = interval;
+        LastWetness = wetness;
         IntervalsJudged++;
         Remember(interval);
         _hours?.Add(interval);
@@ -365,7 +386,7 @@ public sealed class SiteWatch
     private void Remember(in WeatherInterval interval)
     {
         // Intervals follow one another without a hole, so their number tells how far back they go.
-        if ((_recent.Count + 1) * interval.Length > TimeSpan.FromDays(2))
+        if ((_recent.Count + 1) * interval.LengthTicks > 2 * TimeSpan.TicksPerDay)
             _recent.Dequeue();
         _recent.Enqueue(interval);
     }

@@ -10,21 +10,22 @@ public sealed class PlainRowsTests
 
     [Fact]
     public void Rows_taken_at_once_give_the_same_events_and_picture_as_row_by_row() =>
-        Gen.Select(Gen.Int, Gen.Int[1, 12], Gen.Int[0, 60]).Sample(
-            (seed, minutes, odd) =>
+        Gen.Select(Gen.Int, Gen.Int[1, 12], Gen.Int[0, 60], Gen.Int[0, 400]).Sample(
+            (seed, minutes, odd, allowance) =>
             {
                 var log = Log(new Random(seed), 3_000, minutes, odd);
-                var (one, atOnce) = (Told(log, atOnce: false, out _), Told(log, atOnce: true, out var taken));
+                var site = Some.Garden() with { LateAllowance = TimeSpan.FromSeconds(allowance) };
+                var (one, atOnce) = (Told(site, log, atOnce: false, out _), Told(site, log, atOnce: true, out var taken));
                 Assert.Equal(one, atOnce);
                 if (odd == 0 && minutes <= 3)
                     Assert.True(taken > log.Ticks.Length / 2, $"{taken} of {log.Ticks.Length}");
             },
             iter: 20);
 
-    private static List<string> Told(Rows log, bool atOnce, out int taken)
+    private static List<string> Told(Site site, Rows log, bool atOnce, out int taken)
     {
         List<string> told = [];
-        var watch = new SiteWatch(Some.Garden(), fact => told.Add(Words(fact)), onInterval: Judged);
+        var watch = new SiteWatch(site, fact => told.Add(Words(fact)), onInterval: Judged);
         var verdicts = new QualityVerdict[Quantities.Count];
         var latest = DateTimeOffset.MinValue;
         taken = 0;
@@ -53,7 +54,7 @@ public sealed class PlainRowsTests
     {
         var log = new Rows(new long[count], new double[Quantities.Count * count]);
         log.Values.AsSpan().Fill(double.NaN);
-        var (at, celsius, humidity, leaf) = (Some.Midnight, 8.0, 85.0, 5.0);
+        var (at, celsius, humidity, leaf) = (Some.Midnight.AddSeconds(random.Next(600)), 8.0, 85.0, 5.0);
         for (var i = 0; i < count; i++, at = at.AddSeconds((60 * minutes) + (Odd() ? random.Next(20_000) : 0)))
         {
             log.Ticks[i] = (Odd() ? at.AddMinutes(random.Next(-90, 90)) : at).UtcTicks;

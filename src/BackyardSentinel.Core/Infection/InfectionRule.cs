@@ -59,7 +59,7 @@ public abstract class InfectionRule(RuleName kind, string planting)
     /// <summary>Takes the next interval; at most one window opens and one closes in it.</summary>
     public void Observe(in RuleInput input)
     {
-        (_opened, _closed) = (null, null);
+        ForgetNews();
         (_stage, _cover) = (input.Stage, input.Cover);
         if (_nextChange < _changes.Length)
             TakeChanges(input.Interval.Start);
@@ -78,10 +78,13 @@ public abstract class InfectionRule(RuleName kind, string planting)
     /// <summary>The log is over: closes the open window.</summary>
     public void Finish(WetSpell? endedSpell)
     {
-        (_opened, _closed) = (null, null);
+        ForgetNews();
         CloseAtEnd(endedSpell);
         (Level, FractionReached) = (Level.Clear, null);
     }
+
+    /// <summary>The last interval, or the end of the log, opened or closed a window: few do.</summary>
+    internal bool HasNews { get; private set; }
 
     /// <summary>The window that the last interval opened.</summary>
     public ref readonly InfectionWindow? Opened => ref _opened;
@@ -122,8 +125,11 @@ public abstract class InfectionRule(RuleName kind, string planting)
                 .Select(condition => $"{condition.LackIn(units)} more {how} open a window ({condition.What})."),
         ];
 
-    private protected void Open(InfectionWindow window) =>
+    private protected void Open(InfectionWindow window)
+    {
         _opened = _open = window with { Planting = planting, Rule = Name, Stage = _stage, Cover = _cover };
+        HasNews = true;
+    }
 
     private protected void Update(InfectionWindow window) => _open = window;
 
@@ -131,5 +137,12 @@ public abstract class InfectionRule(RuleName kind, string planting)
     {
         _closed = _open!.Value with { ClosedAt = at };
         _open = null;
+        HasNews = true;
+    }
+
+    private void ForgetNews()
+    {
+        if (HasNews)
+            (_opened, _closed, HasNews) = (null, null, false);
     }
 }

@@ -22,7 +22,7 @@ public sealed class RainDayRule(string planting, TimeZoneInfo zone, bool hasRain
     private int _tempCount;
     private long _unclear, _length;
     private bool _fired;
-    private DateTimeOffset? _spell;
+    private long _spell = long.MinValue;
     private double _mostRainMm;
     private bool _enoughInSpell;
 
@@ -72,8 +72,8 @@ public sealed class RainDayRule(string planting, TimeZoneInfo zone, bool hasRain
             return;
         }
 
-        var interval = input.Interval;
-        if (interval.Start >= _midnight)
+        ref readonly var interval = ref input.Interval;
+        if (interval.StartTicks >= _midnight.UtcTicks)
             BeginDay(interval.Start);
 
         Add(interval, input.Wetness);
@@ -88,7 +88,7 @@ public sealed class RainDayRule(string planting, TimeZoneInfo zone, bool hasRain
                 "", "", interval.End, null, Level.Likely, null, null, _rainMm, MeanC, IsUncertain, false));
         }
 
-        if (OpenWindow is not null && interval.End >= _midnight)
+        if (OpenWindow is not null && interval.EndTicks >= _midnight.UtcTicks)
             CloseAtMidnight();
         Level = OpenWindow is null ? Level.Clear : Level.Likely;
     }
@@ -116,7 +116,7 @@ public sealed class RainDayRule(string planting, TimeZoneInfo zone, bool hasRain
 
     private void Add(in WeatherInterval interval, Wetness wetness)
     {
-        _length += interval.Length.Ticks;
+        _length += interval.LengthTicks;
         if (interval.RainMm is { } rain && wetness.State != WetnessState.Frozen)
             _rainMm += rain;
         if (interval.TemperatureC is { } t)
@@ -127,17 +127,18 @@ public sealed class RainDayRule(string planting, TimeZoneInfo zone, bool hasRain
         }
         else
         {
-            _unclear += interval.Length.Ticks;
+            _unclear += interval.LengthTicks;
         }
     }
 
     /// <summary>Keeps the wettest day of the running spell; what it was is asked after it has ended.</summary>
     private void NoteSpell(in WetSpell? running, bool enough)
     {
-        if (running is not { } spell)
+        if (!running.HasValue)
             return;
-        if (spell.Start != _spell)
-            (_spell, _mostRainMm, _enoughInSpell) = (spell.Start, 0, false);
+        ref readonly var spell = ref Nullable.GetValueRefOrDefaultRef(in running);
+        if (spell.StartTicks != _spell)
+            (_spell, _mostRainMm, _enoughInSpell) = (spell.StartTicks, 0, false);
         _mostRainMm = Math.Max(_mostRainMm, _rainMm);
         _enoughInSpell |= enough;
     }

@@ -16,7 +16,7 @@ public sealed class TwoDayRule(string planting, TwoDayLimits? limits = null) : I
     private long _inside, _outside;
     private double _tempSum, _rainMm;
     private DateTimeOffset _lastInside;
-    private DateTimeOffset? _spell;
+    private long _spell = long.MinValue;
     private long _longestInSpell;
 
     /// <inheritdoc/>
@@ -56,19 +56,19 @@ public sealed class TwoDayRule(string planting, TwoDayLimits? limits = null) : I
 
     private protected override void Judge(in RuleInput input)
     {
-        var interval = input.Interval;
+        ref readonly var interval = ref input.Interval;
         if (Counts(interval, input.Wetness))
         {
-            _inside += interval.Length.Ticks;
+            _inside += interval.LengthTicks;
             _outside = 0;
-            _tempSum += interval.TemperatureC!.Value * interval.Length.Ticks;
+            _tempSum += interval.TemperatureC!.Value * interval.LengthTicks;
             _rainMm += interval.RainMm ?? 0;
             _lastInside = interval.End;
             OpenOrRaise(input);
         }
         else
         {
-            _outside += interval.Length.Ticks;
+            _outside += interval.LengthTicks;
             if (_outside > _limits.LongestBreak.Ticks)
                 Break();
         }
@@ -80,10 +80,11 @@ public sealed class TwoDayRule(string planting, TwoDayLimits? limits = null) : I
     /// <summary>Keeps the longest stretch of the running spell; what it was is asked after it has ended.</summary>
     private void NoteSpell(in WetSpell? running)
     {
-        if (running is not { } spell)
+        if (!running.HasValue)
             return;
-        if (spell.Start != _spell)
-            (_spell, _longestInSpell) = (spell.Start, 0);
+        ref readonly var spell = ref Nullable.GetValueRefOrDefaultRef(in running);
+        if (spell.StartTicks != _spell)
+            (_spell, _longestInSpell) = (spell.StartTicks, 0);
         _longestInSpell = Math.Max(_longestInSpell, _inside);
     }
 

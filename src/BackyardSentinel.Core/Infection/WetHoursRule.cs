@@ -15,6 +15,7 @@ namespace BackyardSentinel.Infection;
 public sealed class WetHoursRule(string planting, WetHoursLimits? limits = null) : InfectionRule(RuleName.WetHours, planting)
 {
     private WetHoursLimits _limits = limits ?? new WetHoursLimits();
+    private (Curve Wetness, Curve Temperature) _responses = Responses(limits ?? new WetHoursLimits());
 
     /// <summary>
     /// Wetness response, 0–1: a logistic curve through 0.05 at the least wet time and 0.95 where more adds next to nothing;
@@ -22,7 +23,7 @@ public sealed class WetHoursRule(string planting, WetHoursLimits? limits = null)
     /// </summary>
     public double WetnessResponse(double wetHours) => LimitRounding.Rounded(wetHours) < _limits.MinWetHours
         ? 0
-        : Logistic(wetHours, _limits.MinWetHours, _limits.FullWetHours);
+        : _responses.Wetness.At(wetHours);
 
     /// <summary>
     /// Temperature response, 0–1: a logistic curve through 0.95 where cooler adds next to nothing and 0.05 at the highest
@@ -31,7 +32,7 @@ public sealed class WetHoursRule(string planting, WetHoursLimits? limits = null)
     /// </summary>
     public double TemperatureResponse(double meanTempC) => LimitRounding.Rounded(meanTempC) >= _limits.MaxMeanTempC
         ? 0
-        : Logistic(meanTempC, _limits.MaxMeanTempC, _limits.FullTempC);
+        : _responses.Temperature.At(meanTempC);
 
     /// <summary>The level that belongs to a dose once the minimum is met.</summary>
     public static Level LevelOf(double dose) => dose switch
@@ -114,31 +115,36 @@ public sealed class WetHoursRule(string planting, WetHoursLimits? limits = null)
         : ended.MeanTempC is { } mean && LimitRounding.Rounded(mean) >= _limits.MaxMeanTempC ? "too warm to infect"
         : null;
 
-    private protected override void Take(RuleLimits limits) => _limits = (WetHoursLimits)limits;
+    private protected override void Take(RuleLimits limits)
+    {
+        _limits = (WetHoursLimits)limits;
+        _responses = Responses(_limits);
+    }
 
     private protected override void Judge(in RuleInput input)
     {
         FractionReached = null;
-        if (input.EndedSpell is { } ended && OpenWindow is not null)
+        if (input.EndedSpell.HasValue && OpenWindow.HasValue)
         {
-            Refresh(ended, input.Susceptibility);
-            Close(ended.End);
+            Refresh(input.EndedSpell.Value, input.Susceptibility);
+            Close(input.EndedSpell.Value.End);
         }
 
-        if (input.Spell is not { } spell)
+        if (!input.Spell.HasValue)
         {
             Level = Level.Clear; // Between spells nothing builds.
             return;
         }
 
-        if (OpenWindow is not null)
+        ref readonly var spell = ref Nullable.GetValueRefOrDefaultRef(in input.Spell);
+        if (OpenWindow.HasValue)
             Refresh(spell, input.Susceptibility);
         else if (input.Susceptibility > 0 && spell.End > LimitsFrom && MeetsMinimum(spell))
             OpenFrom(spell, input);
 
-        if (OpenWindow is { } window)
+        if (OpenWindow.HasValue)
         {
-            Level = window.Level;
+            Level = Nullable.GetValueRefOrDefaultRef(in OpenWindow).Level;
         }
         else
         {
@@ -181,12 +187,8 @@ public sealed class WetHoursRule(string planting, WetHoursLimits? limits = null)
         return Math.Min(1, Math.Min(wet, rain));
     }
 
-    /// <summary>
-    /// The logistic curve through 0.05 and 0.95, rising or falling, its steepness to four decimals as it is written down:
-    /// ln 19 on either side of the middle.
-    /// </summary>
-    private static double Logistic(double value, double at5Pct, double at95Pct) =>
-        1 / (1 + Math.Exp(-Math.Round(2 * Math.Log(19) / (at95Pct - at5Pct), 4) * (value - ((at5Pct + at95Pct) / 2))));
+    private static (Curve Wetness, Curve Temperature) Responses(WetHoursLimits limits) =>
+        (Curve.Through(limits.MinWetHours, limits.FullWetHours), Curve.Through(limits.MaxMeanTempC, limits.FullTempC));
 
     private void OpenFrom(in WetSpell spell, in RuleInput input)
     {
@@ -217,4 +219,16 @@ public sealed class WetHoursRule(string planting, WetHoursLimits? limits = null)
     /// <param name="susceptibility">Factor of the tissue, 0–1.</param>
     public double Dose(in WetSpell spell, double susceptibility) =>
         spell.MeanTempC is { } mean ? WetnessResponse(spell.WetHours) * TemperatureResponse(mean) * susceptibility : 0;
+
+    /// <summary>A logistic curve, rising or falling.</summary>
+    private readonly record struct Curve(double Steepness, double Middle)
+    {
+        /// <summary>
+        /// That through 0.05 and 0.95, its steepness to four decimals as it is written down: ln 19 on either side of the middle.
+        /// </summary>
+        public static Curve Through(double at5Pct, double at95Pct) =>
+            new(Math.Round(2 * Math.Log(19) / (at95Pct - at5Pct), 4), (at5Pct + at95Pct) / 2);
+
+        public double At(double value) => 1 / (1 + Math.Exp(-Steepness * (value - Middle)));
+    }
 }

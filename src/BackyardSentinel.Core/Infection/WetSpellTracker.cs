@@ -15,8 +15,7 @@ public sealed class WetSpellTracker(WetSpellLimits limits, bool noRainGauge)
     public const double UncertainShare = 0.10;
 
     private bool _running, _withoutGauge;
-    private DateTimeOffset _start, _end;
-    private long _gap;
+    private long _start, _end, _gap;
     private double _wetTicks, _rainMm, _tempSum, _tempTicks, _minC, _maxC;
     private long _unclearTicks, _unclearAtEnd;
 
@@ -47,7 +46,7 @@ public sealed class WetSpellTracker(WetSpellLimits limits, bool noRainGauge)
                 // Dew alone starts nothing: it is reported as too short to infect.
                 if (!(limits.StartsOnAnyWetness || NoRainGauge || interval.RainMm > 0))
                     return false;
-                Begin(interval.Start);
+                Begin(interval.StartTicks);
                 started = true;
             }
 
@@ -58,9 +57,9 @@ public sealed class WetSpellTracker(WetSpellLimits limits, bool noRainGauge)
         if (!_running)
             return false; // Dry, frozen or unknown time before any rain: nothing to follow.
 
-        _gap += interval.Length.Ticks;
+        _gap += interval.LengthTicks;
         if (wetness.State == WetnessState.Unknown)
-            _unclearTicks += interval.Length.Ticks;
+            _unclearTicks += interval.LengthTicks;
         if (_gap > limits.LongestGap.Ticks)
             ended = End();
         return false;
@@ -76,7 +75,7 @@ public sealed class WetSpellTracker(WetSpellLimits limits, bool noRainGauge)
         return spell;
     }
 
-    private void Begin(DateTimeOffset at)
+    private void Begin(long at)
     {
         (_running, _withoutGauge) = (true, false);
         (_start, _end) = (at, at);
@@ -87,7 +86,7 @@ public sealed class WetSpellTracker(WetSpellLimits limits, bool noRainGauge)
 
     private void AddWet(in WeatherInterval interval, double fraction)
     {
-        var ticks = fraction * interval.Length.Ticks;
+        var ticks = fraction * interval.LengthTicks;
         _wetTicks += ticks;
         _withoutGauge |= NoRainGauge;
         _rainMm += interval.RainMm ?? 0;
@@ -100,22 +99,28 @@ public sealed class WetSpellTracker(WetSpellLimits limits, bool noRainGauge)
         }
         else
         {
-            _unclearTicks += interval.Length.Ticks;
+            _unclearTicks += interval.LengthTicks;
         }
 
         _gap = 0;
-        _end = interval.End;
+        _end = interval.EndTicks;
         _unclearAtEnd = _unclearTicks;
     }
 
-    private WetSpell Describe() => new(
-        _start,
-        _end,
-        _wetTicks / TimeSpan.TicksPerHour,
-        _rainMm,
-        _tempTicks > 0 ? _tempSum / _tempTicks : null,
-        _tempTicks > 0 ? _minC : null,
-        _tempTicks > 0 ? _maxC : null,
-        _unclearAtEnd > UncertainShare * (_end - _start).Ticks,
-        _withoutGauge);
+    private WetSpell Describe()
+    {
+        var known = _tempTicks > 0;
+        return new WetSpell(
+            _start,
+            _end,
+            known ? _tempSum / _tempTicks : double.NaN,
+            known ? _minC : double.NaN,
+            known ? _maxC : double.NaN)
+        {
+            WetHours = _wetTicks / TimeSpan.TicksPerHour,
+            RainMm = _rainMm,
+            Uncertain = _unclearAtEnd > UncertainShare * (_end - _start),
+            NoRainGauge = _withoutGauge,
+        };
+    }
 }

@@ -86,7 +86,7 @@ public sealed class PlantingShelter
         Wetness = wetness;
         _own.NoRainGauge = !_hasGauge || IsOnWithSensor;
         _own.Observe(interval, wetness, out var ended);
-        return sky with { Interval = interval, Wetness = wetness, Spell = _own.Running, EndedSpell = ended };
+        return new RuleInput(interval, wetness, _own.Running, ended, sky.Susceptibility, sky.Stage);
     }
 
     private Wetness Roofed(in WeatherInterval interval, Wetness sky)

@@ -158,8 +158,8 @@ public sealed class PlantingWatch
     internal void Observe(
         in WeatherInterval interval,
         Wetness wetness,
-        WetSpell? running,
-        WetSpell? ended,
+        in WetSpell? running,
+        in WetSpell? ended,
         DateTimeOffset? evidenceUntil,
         bool doubtful)
     {
@@ -172,14 +172,17 @@ public sealed class PlantingWatch
         // Tissue that cannot be infected, or that a roof keeps dry, is clear whatever the sensors do; before the first evidence
         // nothing else is known. Where a sensor hangs under the roof that one is asked, and no other.
         var known = Shelter.IsOn ? Shelter.EvidenceUntil : evidenceUntil;
-        _skyUnknown = _factor > 0 && !(interval.End - evidenceUntil <= _site.UnknownAfter);
-        _unknown = _factor > 0 && (!Shelter.IsOn || Shelter.IsOnWithSensor) && !(interval.End - known <= _site.UnknownAfter);
+        _skyUnknown = _factor > 0 && IsUnknown(interval, evidenceUntil);
+        _unknown = _factor > 0 && (!Shelter.IsOn || Shelter.IsOnWithSensor) && IsUnknown(interval, known);
         _uncertain = _unknown || doubtful || _spell is { Uncertain: true };
-        if (_unknown)
-            MoveTo(Level.Unknown, known ?? _since ?? interval.Start, interval.End);
-        else
-            MoveTo(_driving.Level, interval.End, interval.End);
+        var level = _unknown ? Level.Unknown : _driving.Level;
+        // Mostly it stays.
+        if (level != _level || _since is null)
+            MoveTo(level, _unknown ? known ?? _since ?? interval.Start : interval.End, interval.End);
     }
+
+    private bool IsUnknown(in WeatherInterval interval, DateTimeOffset? evidenceUntil) =>
+        evidenceUntil is not { } until || interval.EndTicks - until.UtcTicks > _site.UnknownAfter.Ticks;
 
     private void JudgeSheltered(in RuleInput sky)
     {
@@ -193,22 +196,25 @@ public sealed class PlantingWatch
 
     private void Judge(in RuleInput input)
     {
-        var end = input.Interval.End;
-        (_spell, _judgedFactor) = (input.Spell, _factor);
+        _spell = input.Spell;
+        _judgedFactor = _factor;
         if (Cover.Add(input.Interval))
-            _tell(new CoverChanged(_site.Id, end, _planting.Id, Cover.Cover, Cover.Last!.Product, Cover.Last.On, Cover.RainMm));
+            _tell(
+                new CoverChanged(
+                    _site.Id, input.Interval.End, _planting.Id, Cover.Cover, Cover.Last!.Product, Cover.Last.On, Cover.RainMm));
         if (_journal is null)
-            Observe(input, end);
+            Observe(input);
         else
-            Observe(input with { Cover = Cover.Cover }, end);
+            Observe(input with { Cover = Cover.Cover });
     }
 
-    private void Observe(in RuleInput input, DateTimeOffset end)
+    private void Observe(in RuleInput input)
     {
         foreach (var rule in _rules)
         {
             rule.Observe(input);
-            Tell(rule, end);
+            if (rule.HasNews)
+                Tell(rule, input.Interval.End);
         }
     }
 
@@ -315,8 +321,6 @@ public sealed class PlantingWatch
 
     private void MoveTo(Level next, DateTimeOffset from, DateTimeOffset at)
     {
-        if (next == _level && _since is not null)
-            return;
         // Until something is known to begin with there is no change, unless there is something to say at once.
         var (before, first) = (_level, !_begun && next <= Level.Clear);
         (_level, _since) = (next, from);

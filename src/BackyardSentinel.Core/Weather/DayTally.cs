@@ -14,19 +14,19 @@ public sealed class DayTally(TimeZoneInfo zone)
     /// <returns>The day that is complete with it, or <c>null</c>.</returns>
     public DayWeather? Add(in WeatherInterval interval)
     {
-        if (interval.Start >= _midnight)
+        if (interval.StartTicks >= _midnight.UtcTicks)
             Begin(interval.Start);
-        _length += interval.Length.Ticks;
+        _length += interval.LengthTicks;
         _rainMm += interval.RainMm ?? 0;
         if (interval.TemperatureC is { } t)
         {
             _sum += t;
             (_min, _max) = (Math.Min(_min, t), Math.Max(_max, t));
             _counted++;
-            _known += interval.Length.Ticks;
+            _known += interval.LengthTicks;
         }
 
-        return interval.End >= _midnight ? Close() : null;
+        return interval.EndTicks >= _midnight.UtcTicks ? Close() : null;
     }
 
     private DayWeather Close() => _counted == 0

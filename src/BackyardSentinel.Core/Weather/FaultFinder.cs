@@ -1,3 +1,4 @@
+using System.Runtime.InteropServices;
 using BackyardSentinel.Garden;
 
 namespace BackyardSentinel.Weather;
@@ -43,7 +44,7 @@ internal sealed class FaultFinder(Site site, Func<DateOnly, (double MinC, double
     {
         // One loop: a replay asks this for each hour of many years.
         var (low, high, means, known, odd) = (double.PositiveInfinity, double.NegativeInfinity, 0.0, 0, 0);
-        foreach (var hour in day)
+        foreach (var hour in CollectionsMarshal.AsSpan(day))
         {
             if (hour.TooMoist || hour is { Refused: > 0, RefusedMin: > Quantities.MaxTemperatureC, RefusedMax: <= 135 })
                 odd++;
@@ -206,7 +207,7 @@ internal sealed class FaultFinder(Site site, Func<DateOnly, (double MinC, double
     private static double SumOf(List<SeriesPicture.Hour> day)
     {
         double sum = 0;
-        foreach (var hour in day)
+        foreach (var hour in CollectionsMarshal.AsSpan(day))
             sum += hour.Sum;
         return sum;
     }

@@ -142,10 +142,8 @@ public sealed class IntervalBuilder
     /// <summary>Gives the next interval if it ends at or before <paramref name="horizon"/>.</summary>
     public bool TryTake(DateTimeOffset horizon, out WeatherInterval interval) => TryTake(horizon.UtcTicks, out interval);
 
-    /// <summary>Gives the next interval if it begins at or before the last reading: for the end of a log.</summary>
-    public bool TryTakeRest(out WeatherInterval interval) => TryTake(_last < NextEnd - _step ? long.MinValue : long.MaxValue, out interval);
-
-    private bool TryTake(long horizon, out WeatherInterval interval)
+    /// <summary>The same of UTC ticks.</summary>
+    internal bool TryTake(long horizon, out WeatherInterval interval)
     {
         if (NextEnd == long.MaxValue || NextEnd > horizon)
         {
@@ -159,6 +157,9 @@ public sealed class IntervalBuilder
         return true;
     }
 
+    /// <summary>Gives the next interval if it begins at or before the last reading: for the end of a log.</summary>
+    public bool TryTakeRest(out WeatherInterval interval) => TryTake(_last < NextEnd - _step ? long.MinValue : long.MaxValue, out interval);
+
     private WeatherInterval Build(long from, long to)
     {
         var temperature = TakeLevel(Quantity.Temperature, from, to);
@@ -166,18 +167,12 @@ public sealed class IntervalBuilder
         var wind = TakeLevel(Quantity.WindSpeed, from, to);
         var leaf = TakeLevel(Quantity.LeafWetness, from, to);
         var sheltered = TakeLevel(Quantity.LeafWetnessUnderShelter, from, to);
-        return new WeatherInterval(
-            new DateTimeOffset(from, TimeSpan.Zero),
-            new TimeSpan(_step),
-            Mean(temperature),
-            Mean(humidity),
-            Mean(wind),
-            TakeRain(from, to),
-            leaf.Covered > 0 ? (double)leaf.WetTicks / leaf.Covered : null,
-            (double)leaf.Covered / _step,
-            (double)temperature.Covered / _step,
-            (double)humidity.Covered / _step)
+        return new WeatherInterval(from, _step, Mean(temperature), Mean(humidity), Mean(wind), TakeRain(from, to) ?? double.NaN)
         {
+            LeafWetShare = leaf.Covered > 0 ? (double)leaf.WetTicks / leaf.Covered : null,
+            LeafWetCoverage = (double)leaf.Covered / _step,
+            TemperatureCoverage = (double)temperature.Covered / _step,
+            HumidityCoverage = (double)humidity.Covered / _step,
             ShelterWetShare = sheltered.Covered > 0 ? (double)sheltered.WetTicks / sheltered.Covered : null,
             ShelterWetCoverage = (double)sheltered.Covered / _step,
         };
@@ -214,7 +209,7 @@ public sealed class IntervalBuilder
         return used;
     }
 
-    private static double? Mean(in LevelTrack.Sum sum) => sum.Covered > 0 ? sum.Weighted / sum.Covered : null;
+    private static double Mean(in LevelTrack.Sum sum) => sum.Covered > 0 ? sum.Weighted / sum.Covered : double.NaN;
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private LevelTrack LevelOf(Quantity quantity, int rank)

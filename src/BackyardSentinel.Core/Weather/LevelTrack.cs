@@ -122,6 +122,7 @@ internal sealed class LevelTrack(Quantity quantity, long hold, Outages outages, 
         (_start, _end, _value) = (start, end, value);
         return new Sum(weighted, covered, 0);
 
+        [MethodImpl(MethodImplOptions.AggressiveInlining)]
         void Cover(long until)
         {
             var length = Math.Min(end, until) - Math.Max(start, from);

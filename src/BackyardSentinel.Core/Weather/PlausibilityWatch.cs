@@ -76,14 +76,17 @@ public sealed class PlausibilityWatch
             var values = rows.Of(quantity);
             var picture = _pictures[(int)quantity][0]!;
             picture.Running(rows.Ticks[0])!.Add(values);
-            if (quantity is not (Quantity.Humidity or Quantity.Rain))
-                continue;
-            for (var i = 0; i < values.Length; i++)
+            if (quantity == Quantity.Rain)
             {
-                if (quantity == Quantity.Rain && values[i] > 0)
-                    picture.NoteAmount(values[i]);
-                else if (quantity == Quantity.Humidity && !double.IsNaN(values[i]))
-                    (_humidity, _humidityTime) = (values[i], rows.Ticks[i]);
+                foreach (var amount in values)
+                {
+                    if (amount > 0)
+                        picture.NoteAmount(amount);
+                }
+            }
+            else if (quantity == Quantity.Humidity && values.LastIndexOfAnyExcept(double.NaN) is >= 0 and var last)
+            {
+                (_humidity, _humidityTime) = (values[last], rows.Ticks[last]);
             }
         }
     }

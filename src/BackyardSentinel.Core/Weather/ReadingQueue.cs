@@ -5,6 +5,8 @@ namespace BackyardSentinel.Weather;
 /// <summary>Readings of one series that wait for their interval, sorted by time whatever their order of arrival.</summary>
 internal sealed class ReadingQueue
 {
+    private const int FewWaiting = 64;
+
     private Entry[] _entries = new Entry[32];
     private int _head, _tail;
     private long _latest = long.MinValue;
@@ -53,8 +55,18 @@ internal sealed class ReadingQueue
     public ReadOnlySpan<Entry> TakeBefore(long time)
     {
         var first = _head;
-        while (_head < _tail && _entries[_head].Time < time)
-            _head++;
+        // Nearly always all are but for the last ones.
+        if (_tail - _head <= FewWaiting)
+        {
+            for (_head = _tail; _head > first && _entries[_head - 1].Time >= time;)
+                _head--;
+        }
+        else
+        {
+            while (_head < _tail && _entries[_head].Time < time)
+                _head++;
+        }
+
         return _entries.AsSpan(first, _head - first);
     }
 

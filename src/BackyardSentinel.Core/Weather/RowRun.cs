@@ -30,4 +30,8 @@ public readonly ref struct RowRun(
     /// <summary>The first of them.</summary>
     /// <param name="count">So many.</param>
     public RowRun First(int count) => new(Ticks[..count], Columns, _values, stride);
+
+    /// <summary>Those behind the first.</summary>
+    /// <param name="count">So many are left out.</param>
+    public RowRun From(int count) => new(Ticks[count..], Columns, _values[count..], stride);
 }

@@ -9,6 +9,14 @@ public readonly record struct WeatherInterval
     private readonly long _start, _length;
     private readonly double _temperatureC, _humidityPct, _windMs, _rainMm, _leafWetShare, _shelterWetShare;
 
+    /// <summary>Makes one of ticks, UTC; what is missing is NaN.</summary>
+    internal WeatherInterval(long start, long length, double temperatureC, double humidityPct, double windMs, double rainMm)
+    {
+        (_start, _length) = (start, length);
+        (_temperatureC, _humidityPct, _windMs) = (temperatureC, humidityPct, windMs);
+        (_rainMm, _leafWetShare, _shelterWetShare) = (rainMm, double.NaN, double.NaN);
+    }
+
     /// <summary>Makes one.</summary>
     /// <param name="start">Start of the interval, UTC.</param>
     /// <param name="length">Its length: 5, 10, 15, 20, 30 or 60 minutes.</param>
@@ -37,6 +45,16 @@ public readonly record struct WeatherInterval
         (_rainMm, _leafWetShare, _shelterWetShare) = (rainMm ?? double.NaN, leafWetShare ?? double.NaN, double.NaN);
         (LeafWetCoverage, TemperatureCoverage, HumidityCoverage) = (leafWetCoverage, temperatureCoverage, humidityCoverage);
     }
+
+    // A moment is dear to make, and most are only compared.
+    /// <summary>Its start, UTC ticks.</summary>
+    internal long StartTicks => _start;
+
+    /// <summary>Its end, UTC ticks.</summary>
+    internal long EndTicks => _start + _length;
+
+    /// <summary>Its length in ticks.</summary>
+    internal long LengthTicks => _length;
 
     /// <summary>Start of the interval, UTC.</summary>
     public DateTimeOffset Start

@@ -72,6 +72,10 @@ public sealed class LogReader : IDisposable
         return true;
     }
 
+    /// <summary>The same of rows that lie plainly one behind the other in a single file, as <see cref="LogFile.ReadPlain"/>.</summary>
+    internal int ReadPlain(Span<long> ticks, Span<long> lines, Span<double> values, int stride) =>
+        _files.Count == 1 ? _files[0].ReadPlain(ticks, lines, values, stride) : 0;
+
     private void Advance(int file)
     {
         _live[file] = _files[file].Read();

@@ -11,7 +11,14 @@ public struct LogRow
     private Slots _values;
 
     /// <summary>Begins a row in place; all its values are missing.</summary>
-    internal void Begin() => ((Span<double>)_values).Fill(double.NaN);
+    /// <returns>The place of the values, in the order of the quantities.</returns>
+    [UnscopedRef]
+    internal Span<double> Begin()
+    {
+        Span<double> values = _values;
+        values.Fill(double.NaN);
+        return values;
+    }
 
     /// <summary>Gives the row its place.</summary>
     internal void Stamp(long line, DateTimeOffset time, TimeSpan period) => (Line, Time, Period) = (line, time, period);

@@ -14,7 +14,7 @@ internal sealed class LogRows : IDisposable
     private static readonly SearchValues<byte> Marks = SearchValues.Create("\n\r\""u8);
 
     private readonly Stream _stream;
-    private readonly byte[] _bytes = new byte[1 << 17];
+    private readonly byte[] _bytes = new byte[1 << 16];
     private int _at, _length, _next, _end;
     private char[] _chars = new char[1 << 10];
     private int[] _ends = new int[64];
@@ -65,8 +65,22 @@ internal sealed class LogRows : IDisposable
     /// <summary>The row without its end, UTF-8.</summary>
     public ReadOnlySpan<byte> Bytes => _bytes.AsSpan(_at, _length);
 
+    /// <summary>
+    /// What comes behind the row, as far as a short plain row must be seen; empty where less is here, or rows have quotes.
+    /// </summary>
+    public ReadOnlySpan<byte> Ahead =>
+        _quoted is null && _end - _next >= PlainRow.Window ? _bytes.AsSpan(_next, PlainRow.Window) : default;
+
     /// <summary>Goes to the next row, if there is one.</summary>
     public bool MoveNext() => _quoted is null ? MoveNextPlain() : MoveNextQuoted(_quoted);
+
+    /// <summary>Goes to the next row, which was found in <see cref="Ahead"/>.</summary>
+    /// <param name="length">How many bytes it has, its end among them.</param>
+    public void Pass(int length)
+    {
+        _at = _next;
+        Found(length, length);
+    }
 
     /// <summary>The row's fields; the next row overwrites them.</summary>
     public LogFields Fields() => _quoted is null ? FieldsOfPlain() : FieldsOf(_quoted.Current);

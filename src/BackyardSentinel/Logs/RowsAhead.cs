@@ -7,7 +7,7 @@ namespace BackyardSentinel.Logs;
 /// Reads a log some rows ahead of who judges them, at the same time where there are two cores. The rows, and what is rejected
 /// between them, come in the order of the log.
 /// </summary>
-internal sealed class RowsAhead : IDisposable
+public sealed class RowsAhead : IDisposable
 {
     private readonly LogReader _log;
     private readonly Quantity[] _columns;
@@ -103,8 +103,15 @@ internal sealed class RowsAhead : IDisposable
     {
         // In the loop nothing of this object is touched: the other core writes here, and each would wait for the other's memory.
         var (log, block, columns) = (_log, _ahead, _columns);
-        while (block.Count < Block.Size && log.Read(out var file))
+        while (block.Count < Block.Size)
+        {
+            if (block.AddPlain(log))
+                continue;
+            if (!log.Read(out var file))
+                break;
             block.Add(log.Current, file, columns);
+        }
+
         (block.IsLast, block.RowsRead, block.BytesRead) = (block.Count < Block.Size, log.RowsRead, log.BytesRead);
     }
 
@@ -113,9 +120,13 @@ internal sealed class RowsAhead : IDisposable
     {
         public const int Size = 4096;
 
+        // Columns that lie a power of two apart would get into each other's way in the cache.
+        private const int Stride = Size + 8;
+
         private readonly long[] _ticks = new long[Size];
-        private readonly (long Line, TimeSpan Period)[] _places = new (long, TimeSpan)[Size];
-        private readonly double[] _values = new double[Quantities.Count * Size];
+        private readonly long[] _lines = new long[Size];
+        private readonly TimeSpan[] _periods = new TimeSpan[Size];
+        private readonly double[] _values = new double[Quantities.Count * Stride];
 
         public Block() => _values.AsSpan().Fill(double.NaN);
 
@@ -135,10 +146,18 @@ internal sealed class RowsAhead : IDisposable
         public void Add(in LogRow row, int file, Quantity[] columns)
         {
             var at = Count++;
-            (_ticks[at], _places[at], Files[at]) = (row.Time.UtcTicks, (row.Line, row.Period), file);
+            (_ticks[at], _lines[at], _periods[at], Files[at]) = (row.Time.UtcTicks, row.Line, row.Period, file);
             var values = row.Values;
             foreach (var quantity in columns)
-                _values[((int)quantity * Size) + at] = values[(int)quantity];
+                _values[((int)quantity * Stride) + at] = values[(int)quantity];
+        }
+
+        /// <summary>Takes plain rows of a single file at once, momentary ones; <c>false</c>: the next is to be added by itself.</summary>
+        public bool AddPlain(LogReader log)
+        {
+            var read = log.ReadPlain(_ticks.AsSpan(Count), _lines.AsSpan(Count), _values.AsSpan(Count), Stride);
+            Count += read;
+            return read > 0;
         }
 
         public DateTimeOffset Time(int at) => new(_ticks[at], TimeSpan.Zero);
@@ -146,14 +165,14 @@ internal sealed class RowsAhead : IDisposable
         public LogRow Row(int at)
         {
             var row = new LogRow();
-            row.Stamp(_places[at].Line, Time(at), _places[at].Period);
+            row.Stamp(_lines[at], Time(at), _periods[at]);
             for (var quantity = 0; quantity < Quantities.Count; quantity++)
-                row.Set((Quantity)quantity, _values[(quantity * Size) + at]);
+                row.Set((Quantity)quantity, _values[(quantity * Stride) + at]);
             return row;
         }
 
         public RowRun Run(int begin, int end, Quantity[] columns) =>
-            new(_ticks.AsSpan(begin, end - begin), columns, _values.AsSpan(begin), Size);
+            new(_ticks.AsSpan(begin, end - begin), columns, _values.AsSpan(begin), Stride);
 
         public void Clear()
         {

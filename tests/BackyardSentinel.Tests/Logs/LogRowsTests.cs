@@ -1,16 +1,20 @@
 using BackyardSentinel.Logs;
+using BackyardSentinel.Units;
 
 namespace BackyardSentinel.Tests.Logs;
 
 /// <summary>Rows that are cut out of the bytes are held against the library's: a quoted head makes it read the whole file.</summary>
 public sealed class LogRowsTests : IDisposable
 {
+    private static readonly DateTimeOffset Start = new(2027, 2, 1, 0, 0, 0, TimeSpan.Zero);
+
     private static readonly string[] Ends = ["\n", "\n", "\n", "\r\n"];
 
     private static readonly string[] Times =
     [
-        "2027-02-01T{0:00}:{1:00}:00Z", "2027-02-01T{0:00}:{1:00}:00Z", "2027-02-01T{0:00}:{1:00}:00Z", "2027-02-01 {0:00}:{1:00}",
-        "2027-02-30T{0:00}:{1:00}:00Z", "yesterday", "", "2027-02-01T{0:00}:{1:00}:60Z", "0000-02-01T{0:00}:{1:00}:00Z",
+        "2027-02-0{2}T{0:00}:{1:00}:00Z", "2027-02-0{2}T{0:00}:{1:00}:00Z", "2027-02-0{2}T{0:00}:{1:00}:00Z", "2027-02-0{2} {0:00}:{1:00}",
+        "2027-02-30T{0:00}:{1:00}:00Z", "yesterday", "", "2027-02-0{2}T{0:00}:{1:00}:60Z", "0000-02-01T{0:00}:{1:00}:00Z",
+        "2027-02-0{2}T{0:00}:6{1:0}:00Z", "2027-02-0{2}T{0:00}:{1:00}:59z", "2027-02-0{2}T{0:00};{1:00}:00Z",
     ];
 
     private static readonly string[] Values =
@@ -57,6 +61,26 @@ public sealed class LogRowsTests : IDisposable
         }
     }
 
+    [Theory]
+    [InlineData(5, ',')]
+    [InlineData(6, ';')]
+    [InlineData(7, '\t')]
+    [InlineData(8, ',')]
+    public void Rows_that_are_taken_at_once_are_those_that_are_taken_one_by_one(int seed, char separator)
+    {
+        var random = new Random(seed);
+        string[] heads = ["note", "time", "temperature_c", "humidity_pct", .. random.Next(2) == 0 ? new[] { "more" } : []];
+        for (var round = 0; round < 60; round++)
+        {
+            var log = $"{string.Join(separator, heads)}\n{Rows(random, separator, random.Next(9_000))}";
+            var options = random.Next(3) == 0
+                ? new LogOptions { From = Start.AddMinutes(random.Next(900)), To = Start.AddMinutes(random.Next(900, 9_000)) }
+                : new LogOptions { Units = random.Next(3) == 0 ? UnitSystem.Us : UnitSystem.Metric };
+
+            Assert.Equal(Read(log, options), ReadAhead(log, options));
+        }
+    }
+
     [Fact]
     public void A_row_longer_than_what_is_read_at_once_is_left_to_the_library()
     {
@@ -81,8 +105,11 @@ public sealed class LogRowsTests : IDisposable
             // Most rows are plain, as in logs; some are of each other sort.
             var odd = random.Next(12) == 0;
             var note = quotes && random.Next(60) == 0 ? Quoted(random, separator) : random.Next(4) == 0 ? "näh" : "";
-            var time = string.Format(CultureInfo.InvariantCulture, Times[odd ? random.Next(Times.Length) : 0], i / 60, i % 60);
-            string[] fields = [note, time, Value(), Value(), .. Enumerable.Repeat("tail", random.Next(3))];
+            var at = random.Next(200) == 0 ? Math.Max(0, i - random.Next(4)) : i;
+            var form = Times[odd ? random.Next(Times.Length) : 0];
+            var time = string.Format(CultureInfo.InvariantCulture, form, at / 60 % 24, at % 60, 1 + (at / 1440));
+            var tail = random.Next(30) == 0 ? new string('t', random.Next(80)) : "tail";
+            string[] fields = [note, time, Value(), Value(), .. Enumerable.Repeat(tail, random.Next(3))];
             text.Append(
                 odd && random.Next(5) == 0
                     ? ""
@@ -103,21 +130,36 @@ public sealed class LogRowsTests : IDisposable
         _ => "\"say \"\"so\"\"\"",
     };
 
-    private string Read(string log)
+    private string Read(string log) => Read(log, new LogOptions());
+
+    private string Read(string log, LogOptions options)
+    {
+        var text = new StringBuilder();
+        using var file = new LogFile(Written(log), options, row => text.Append(Words(row)));
+        while (file.Read())
+            text.Append(Words(file.Current));
+        return text.ToString();
+    }
+
+    private string ReadAhead(string log, LogOptions options)
+    {
+        var text = new StringBuilder();
+        using var rows = new RowsAhead([Written(log)], options, row => text.Append(Words(row)));
+        while (rows.Read(out _))
+            text.Append(Words(rows.Current));
+        return text.ToString();
+    }
+
+    private string Written(string log)
     {
         var path = Path.Combine(_folder.FullName, "log.csv");
         File.WriteAllText(path, log);
-        var text = new StringBuilder();
-        using var file = new LogFile(
-            path, new LogOptions(), row => text.Append(CultureInfo.InvariantCulture, $"{row.Line} {row.Reason}\n"));
-        while (file.Read())
-        {
-            ref readonly var row = ref file.Current;
-            text.Append(
-                CultureInfo.InvariantCulture,
-                $"{row.Line} {row.Time:yyyy-MM-ddTHH:mm} {row[Quantity.Temperature]} {row[Quantity.Humidity]}\n");
-        }
-
-        return text.ToString();
+        return path;
     }
+
+    private static string Words(RejectedRow row) => string.Create(CultureInfo.InvariantCulture, $"{row.Line} {row.Reason}\n");
+
+    private static string Words(in LogRow row) => string.Create(
+        CultureInfo.InvariantCulture,
+        $"{row.Line} {row.Time:yyyy-MM-ddTHH:mm} {row[Quantity.Temperature]} {row[Quantity.Humidity]}\n");
 }

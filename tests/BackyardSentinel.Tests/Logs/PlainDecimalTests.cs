@@ -55,6 +55,35 @@ public sealed class PlainDecimalTests
     [InlineData("1234567890123456")]
     public void All_else_is_left_to_the_library(string text) => Assert.False(PlainDecimal.TryRead(text, out _));
 
+    [Fact]
+    public void A_short_field_is_read_to_the_same_bits_without_a_loop()
+    {
+        var random = new Random(12);
+        var read = 0;
+        for (var i = 0; i < 300_000; i++)
+        {
+            var plain = Some(random);
+            var text = Odd(random, plain[..Math.Min(plain.Length, random.Next(1, 9))]);
+            var isPlain = PlainDecimal.TryRead(text, out var expected);
+            var bytes = Encoding.Latin1.GetBytes(text);
+            ulong field = 0;
+            foreach (var letter in bytes)
+                field = (field >> 8) | ((ulong)letter << 56);
+
+            Assert.True(isPlain == PlainDecimal.TryReadShort(field, bytes.Length, out var value), text);
+            if (!isPlain)
+                continue;
+            read++;
+            Assert.True(BitConverter.DoubleToInt64Bits(expected) == BitConverter.DoubleToInt64Bits(value), text);
+        }
+
+        Assert.InRange(read, 100_000, 290_000);
+
+        static string Odd(Random random, string text) => random.Next(4) > 0
+            ? text
+            : text.Remove(random.Next(text.Length), 1).Insert(0, ((char)random.Next(1, 256)).ToString());
+    }
+
     private static string Some(Random random)
     {
         var digits = random.Next(1, 18);
