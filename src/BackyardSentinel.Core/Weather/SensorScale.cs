@@ -22,6 +22,11 @@ internal static class SensorScale
     /// <summary>More rain than this does not fall between two messages, so it is a total (assumed).</summary>
     private const double MostEachMm = 30;
 
+    /// <summary>
+    /// So much does not fall twice in a row to the very hundredth, so it is a total (assumed); less may be the same tip again.
+    /// </summary>
+    private const double LeastRepeatedMm = 5;
+
     /// <summary>No gauge counts so far (assumed).</summary>
     private const double MostTotal = 1e9;
 
@@ -137,7 +142,8 @@ internal static class SensorScale
     private static SensorGuess Rain(SensorGuess guess, Unit? unit, bool perHour, SensorTraits seen)
     {
         var doubts = (List<Sentence>)guess.Doubts;
-        var isTips = SensorNames.Has(seen.Names, "tip", "tips", "tipping");
+        // What tells millimetres, or has parts of one, counts no tips, whatever the gauge is called.
+        var isTips = unit is null && seen.AreWhole && SensorNames.Has(seen.Names, "tip", "tips", "tipping");
         if (unit is null && !isTips)
             doubts.Add($"No unit is told; mm is assumed.");
         guess = guess with { Unit = unit ?? Unit.Millimetre };
@@ -154,7 +160,8 @@ internal static class SensorScale
                 seen.Names, "total", "sum", "daily", "day", "today", "month", "monthly", "year", "yearly", "acc", "accumulated",
                 "count", "counter", "event"),
             SensorNames.Has(seen.Names, "last", "since", "delta", "increment"));
-        if (byName || isTips || (seen.NeverFell && (seen.Repeats > 0 || seen.Highest * guess.Scale * guess.Unit.Factor > MostEachMm)))
+        var highestMm = seen.Highest * guess.Scale * guess.Unit.Factor;
+        if (byName || isTips || (seen.NeverFell && highestMm > (seen.Repeats > 0 ? LeastRepeatedMm : MostEachMm)))
             return guess with { Rain = RainCount.Total };
         if (!isEach)
             doubts.Add(

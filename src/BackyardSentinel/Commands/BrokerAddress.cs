@@ -17,7 +17,9 @@ internal static class BrokerAddress
         var (host, port) = colon < 0 ? (text, "") : (text[..colon], text[(colon + 1)..]);
         host = host.Trim('[', ']');
         var number = options.Port;
-        if (host.Length == 0 || host.AsSpan().ContainsAny('/', ' '))
+        if (host.Contains('@'))
+            fault = "it holds a login, which the garden file names by username and password";
+        else if (host.Length == 0 || host.AsSpan().ContainsAny('/', ' '))
             fault = $"\"{text}\" is not HOST or HOST:PORT, such as 192.168.1.20:1883";
         else if (port.Length > 0
             && !(int.TryParse(port, NumberStyles.None, CultureInfo.InvariantCulture, out number) && number is > 0 and < 65536))

@@ -19,7 +19,8 @@ public sealed class BodyTemplate
     private const int MaxSteps = 10_000;
 
     private static readonly FluidParser Parser = new();
-    private static readonly TemplateOptions Options = MakeOptions();
+    private static readonly TemplateOptions Options = MakeOptions(isTrial: false);
+    private static readonly TemplateOptions Trial = MakeOptions(isTrial: true);
 
     /// <summary>An invented alert with two plantings, a level and letters that need escaping.</summary>
     private static readonly AlertMessage Example = new(
@@ -32,6 +33,8 @@ public sealed class BodyTemplate
 
     /// <summary>The same with nothing in the places that may be empty.</summary>
     private static readonly AlertMessage Sparse = Example with { Plantings = [], Level = null };
+
+    private const string Facts = "facts";
 
     private readonly IFluidTemplate _template;
     private readonly TextEncoder _encoder;
@@ -69,8 +72,21 @@ public sealed class BodyTemplate
         }
 
         var made = new BodyTemplate(parsed, content);
-        if (!made.TryRender(Example, out _, out reason)) return false;
-        if (!made.TryRender(Sparse, out _, out reason))
+        List<string> unknown = [];
+        if (!made.TryRender(Example, Trial, unknown, out var full, out reason)) return false;
+        if (unknown.FirstOrDefault(name => name.Split('.')[0] is var first && first != Facts && !Names.Contains(first)) is { } stranger)
+        {
+            reason = $"has the name {PlainText.OneLine(stranger, 60)}, which is none; there are {string.Join(", ", Names)} and facts";
+            return false;
+        }
+
+        if (string.IsNullOrWhiteSpace(full))
+        {
+            reason = "makes an empty message";
+            return false;
+        }
+
+        if (!made.TryRender(Sparse, Trial, [], out _, out reason))
         {
             // A digest has no plantings, no level and other facts: a template that fails on it would lose it.
             reason += " (tried without plantings, level and facts: give those a default, such as {{ facts.rain_mm | default: 0 }})";
@@ -88,10 +104,15 @@ public sealed class BodyTemplate
     public bool TryRender(AlertMessage message, out string? body, out string? reason)
     {
         ArgumentNullException.ThrowIfNull(message);
+        return TryRender(message, Options, [], out body, out reason);
+    }
+
+    private bool TryRender(AlertMessage message, TemplateOptions options, List<string> unknown, out string? body, out string? reason)
+    {
         (body, reason) = (null, null);
         try
         {
-            var text = _template.Render(Context(message), _encoder);
+            var text = _template.Render(Context(message, options, unknown), _encoder);
             if (_isJson) JsonDocument.Parse(text).Dispose();
             body = text;
             return true;
@@ -110,9 +131,16 @@ public sealed class BodyTemplate
         return false;
     }
 
-    private static TemplateContext Context(AlertMessage message)
+    private static TemplateContext Context(AlertMessage message, TemplateOptions options, List<string> unknown)
     {
-        var context = new TemplateContext(Options);
+        var context = new TemplateContext(options)
+        {
+            Undefined = name =>
+            {
+                unknown.Add(name);
+                return new ValueTask<FluidValue>(NilValue.Instance);
+            },
+        };
         string?[] values =
         [
             message.Id,
@@ -130,14 +158,16 @@ public sealed class BodyTemplate
         ];
         for (var i = 0; i < values.Length; i++) context.SetValue(Names[i], Value(values[i]));
         var facts = message.Facts.ToDictionary(fact => fact.Key, fact => Value(fact.Value), StringComparer.Ordinal);
-        context.SetValue("facts", new DictionaryValue(new FluidValueDictionaryFluidIndexable(facts)));
+        context.SetValue(Facts, new DictionaryValue(new FluidValueDictionaryFluidIndexable(facts)));
         return context;
     }
 
     private static FluidValue Value(string? text) => text is null ? NilValue.Instance : new StringValue(text);
 
-    private static TemplateOptions MakeOptions() => new()
+    private static TemplateOptions MakeOptions(bool isTrial) => new()
     {
+        // A filter that is none is told where somebody can mend it; an alert goes out without.
+        StrictFilters = isTrial,
         MaxSteps = MaxSteps,
         MaxRecursion = 20,
         CultureInfo = CultureInfo.InvariantCulture,

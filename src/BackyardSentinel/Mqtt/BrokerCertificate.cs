@@ -13,9 +13,6 @@ internal sealed class BrokerCertificate(BrokerOptions broker)
 {
     private const X509ChainStatusFlags Strangers = X509ChainStatusFlags.UntrustedRoot | X509ChainStatusFlags.PartialChain;
 
-    /// <summary>What the runtime has not looked at, once it has found one of the other faults.</summary>
-    private const X509ChainStatusFlags NotAsked = X509ChainStatusFlags.RevocationStatusUnknown | X509ChainStatusFlags.OfflineRevocation;
-
     /// <summary>What is wrong with the certificate, without a full stop; <c>null</c>: nothing, or none was shown.</summary>
     public Sentence? Fault { get; private set; }
 
@@ -63,7 +60,7 @@ internal sealed class BrokerCertificate(BrokerOptions broker)
         }
 
         const X509ChainStatusFlags Told = Strangers | X509ChainStatusFlags.NotTimeValid;
-        if ((all & ~((all & Told) == 0 ? Told : Told | NotAsked)) is var others && others != 0)
+        if ((all & ~Told) is var others && others != 0)
             yield return $"its chain of signatures is not sound ({new English(others.ToString())})";
     }
 

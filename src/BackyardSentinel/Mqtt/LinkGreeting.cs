@@ -76,6 +76,8 @@ public static class LinkGreeting
                 tls.UseTls();
                 tls.WithTargetHost(broker.Host);
                 tls.WithCertificateValidationHandler(certificate.IsGood);
+                // A home's authority keeps no list of what it revoked, and a list that cannot be had would keep every broker out.
+                tls.WithRevocationMode(X509RevocationMode.NoCheck);
                 if (authorities.Count > 0) tls.WithTrustChain(authorities);
                 if (OwnCertificate.Of(broker) is { } own) tls.WithClientCertificates(new X509Certificate2Collection(own));
             });

@@ -25,7 +25,7 @@ internal static class PageFiles
         {
             var bytes = Read(name);
             var tag = $"\"{Convert.ToHexStringLower(SHA256.HashData(bytes))[..16]}\"";
-            app.MapGet("/" + name, async context =>
+            app.MapLook("/" + name, async context =>
             {
                 context.Response.Headers.CacheControl = "no-cache";
                 context.Response.Headers.ETag = tag;

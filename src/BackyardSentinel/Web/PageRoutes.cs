@@ -42,14 +42,14 @@ internal sealed class PageRoutes(PageParts parts, Gate gate, TimeProvider time, 
         app.Use(_guard.PassAsync);
         app.UseRouting();
         PageFiles.Map(app);
-        app.MapGet(Guard.EnterPath, _guard.ShowEnterAsync);
+        app.MapLook(Guard.EnterPath, _guard.ShowEnterAsync);
         app.MapPost(Guard.EnterPath, _guard.EnterAsync);
 
-        app.MapGet("/", NowAsync);
-        app.MapGet("/alert/{**id}", AlertAsync);
+        app.MapLook("/", NowAsync);
+        app.MapLook("/alert/{**id}", AlertAsync);
         app.MapPost("/alert/{**id}", AnswerAsync);
-        app.MapGet("/spraying", SprayingAsync);
-        app.MapGet("/set-up", SetUpAsync);
+        app.MapLook("/spraying", SprayingAsync);
+        app.MapLook("/set-up", SetUpAsync);
         new SensorsRoutes(parts, _guard, _ask, _ear).Map(app);
         Show(app, "/weather", (visit, now, context) => Pages.Weather.Create(WeatherPage.Of(visit, now, context.Request.Query["days"])));
         Show(
@@ -72,7 +72,7 @@ internal sealed class PageRoutes(PageParts parts, Gate gate, TimeProvider time, 
 
     /// <summary>A page that shows the garden as it is now.</summary>
     private void Show(IEndpointRouteBuilder app, string path, Func<Visit, GardenNow, HttpContext, RazorSlice?> page) =>
-        app.MapGet(path, context => ShowAsync(context, page));
+        app.MapLook(path, context => ShowAsync(context, page));
 
     /// <summary>What stands in books is read here, and not on the loop's thread, which would take no reading meanwhile.</summary>
     private async Task NowAsync(HttpContext context)

@@ -64,12 +64,37 @@ public sealed class SensorJudgeTests
     public void Rain_is_a_total_where_it_says_so_or_stays_where_it_was()
     {
         Assert.Equal(RainCount.Total, Guess(Seen("rain_total_mm", 4, 4)).Rain);
-        Assert.Equal(RainCount.Total, Guess(Seen("rain", 4, 4) with { Repeats = 3 }).Rain);
+        Assert.Equal(RainCount.Total, Guess(Seen("rain", 12.4, 12.4) with { Repeats = 3 }).Rain);
         Assert.Equal(RainCount.Rate, Guess(Seen("rain_rate", 4, 4)).Rain);
         Assert.Equal(RainCount.Rate, Guess(Seen("rain", 4, 4) with { UnitText = "mm/h" }).Rain);
         var open = Guess(Seen("rain_mm", 0, 0));
         Assert.Equal((RainCount.Each, Sureness.Guess), (open.Rain, open.Sureness));
         Assert.Contains(open.Doubts, doubt => doubt.Text.Contains("counts: total", StringComparison.Ordinal));
+    }
+
+    [Theory]
+    [InlineData("rain_mm", 0.2)]
+    [InlineData("rain", 0.2794)]
+    [InlineData("rain_in", 0.01)]
+    public void The_same_tip_again_and_again_is_no_total_unless_the_grower_says_so(string name, double tip)
+    {
+        var guess = Guess(Seen(name, tip, tip) with { Repeats = 4 });
+
+        Assert.Equal((RainCount.Each, Sureness.Guess), (guess.Rain, guess.Sureness));
+        Assert.Contains(guess.Doubts, doubt => doubt.Text.Contains("counts: total", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void A_gauge_that_is_called_by_its_bucket_tells_millimetres_where_it_says_so_or_sends_parts_of_one()
+    {
+        var (named, parts, tips) = (
+            Guess(Seen("rain_mm", 0, 2) with { Names = ["rain_mm", "tipping-bucket"] }),
+            Guess(Seen("rain", 0, 0.2) with { Names = ["rain", "tip"] }),
+            Guess(Seen("rain", 0, 2) with { Names = ["rain", "tips"] }));
+
+        Assert.Equal((1, RainCount.Each), (named.Scale, named.Rain));
+        Assert.Equal((1, RainCount.Each), (parts.Scale, parts.Rain));
+        Assert.Equal((0.2, RainCount.Total), (tips.Scale, tips.Rain));
     }
 
     [Fact]

@@ -49,11 +49,22 @@ public sealed class BodyTemplateTests
     [InlineData("{\"level\": {{ level }}}", WebhookContent.Json, "does not make JSON")]
     [InlineData("{\"mm\": {{ facts.rain_mm }}}", WebhookContent.Json, "does not make JSON")]
     [InlineData("{% for i in (1..1000000) %}x{% endfor %}", WebhookContent.Text, "cannot be filled in")]
+    [InlineData("{{ titel }}", WebhookContent.Text, "has the name titel, which is none; there are id, episode, ")]
+    [InlineData("{{ title }} {{ sites.first }}", WebhookContent.Text, "has the name sites")]
+    [InlineData("{{ title | shorten }}", WebhookContent.Text, "cannot be filled in")]
+    [InlineData("{{ facts.nothing_of_the_kind }}", WebhookContent.Text, "makes an empty message")]
+    [InlineData(" ", WebhookContent.Text, "makes an empty message")]
     public void A_template_that_cannot_work_is_told_at_once(string source, WebhookContent content, string reason)
     {
         Assert.False(BodyTemplate.TryParse(source, content, out _, out var why));
         Assert.StartsWith(reason, why, StringComparison.Ordinal);
     }
+
+    [Fact]
+    public void Names_of_the_templates_own_and_those_of_other_alerts_are_none_too_many() =>
+        Assert.Equal(
+            $"wall: {Alert.Title} ",
+            Render("{% assign where = \"wall\" %}{{ where }}: {{ title }} {{ facts.wet_hours }}", WebhookContent.Text));
 
     private static string Render(string source, WebhookContent content)
     {

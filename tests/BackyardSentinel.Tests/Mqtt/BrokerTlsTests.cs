@@ -42,6 +42,28 @@ public sealed class BrokerTlsTests : IDisposable
         Assert.Null(await VisitAsync(certificate, key, Write("itself.pem", certificate)));
     }
 
+    /// <summary>RFC 5280, 6.1: an authority may have another one sign for it.</summary>
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public async Task A_certificate_with_an_authority_between_is_taken_whoever_shows_that_one(bool isShown)
+    {
+        using var ours = Authority("ours");
+        using var key = ECDsa.Create(ECCurve.NamedCurves.nistP256);
+        var request = new CertificateRequest("CN=Tannery Lane test authority between", key, HashAlgorithmName.SHA256);
+        request.CertificateExtensions.Add(new X509BasicConstraintsExtension(true, true, 0, true));
+        request.CertificateExtensions.Add(new X509SubjectKeyIdentifierExtension(request.PublicKey, false));
+        using var signed = request.Create(ours, Now.AddDays(-90), Now.AddDays(90), [7]);
+        using var between = signed.CopyWithPrivateKey(key);
+        var (certificate, leafKey) = Issue(between, "localhost", 30);
+        var (one, two) = (ours.ExportCertificatePem(), between.ExportCertificatePem());
+
+        Assert.Null(
+            isShown
+                ? await VisitAsync($"{certificate}\n{two}\n", leafKey, Write("ours.pem", one))
+                : await VisitAsync(certificate, leafKey, Write("ours.pem", $"{one}\n{two}\n")));
+    }
+
     [Theory]
     [InlineData(null, 30, "lets in only clients that show a certificate of their own")]
     [InlineData("ours", 30, null)]
@@ -256,7 +278,7 @@ public sealed class BrokerTlsTests : IDisposable
     {
         using var key = ECDsa.Create(ECCurve.NamedCurves.nistP256);
         var request = new CertificateRequest($"CN=Tannery Lane test authority {name}", key, HashAlgorithmName.SHA256);
-        request.CertificateExtensions.Add(new X509BasicConstraintsExtension(true, false, 0, true));
+        request.CertificateExtensions.Add(new X509BasicConstraintsExtension(true, host is not null, 0, true));
         request.CertificateExtensions.Add(new X509SubjectKeyIdentifierExtension(request.PublicKey, false));
         if (host is not null)
             request.CertificateExtensions.Add(NameOf(host));

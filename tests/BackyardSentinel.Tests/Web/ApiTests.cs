@@ -111,6 +111,23 @@ public sealed class ApiTests
     }
 
     [Theory]
+    [InlineData("/")]
+    [InlineData("/health")]
+    [InlineData("/calendar.ics")]
+    [InlineData("/style.css")]
+    [InlineData("/api/garden")]
+    public async Task Who_asks_for_the_head_alone_gets_that_of_the_whole(string path)
+    {
+        await using var house = await PageHouse.OpenAsync(PageStates.All["clear"]);
+        using var whole = await house.Browser.GetAsync(new Uri(path, UriKind.Relative), Ct);
+        using var asked = new HttpRequestMessage(HttpMethod.Head, new Uri(path, UriKind.Relative));
+        using var head = await house.Browser.SendAsync(asked, Ct);
+
+        Assert.Equal((whole.StatusCode, whole.Content.Headers.ContentType), (head.StatusCode, head.Content.Headers.ContentType));
+        Assert.Empty(await head.Content.ReadAsByteArrayAsync(Ct));
+    }
+
+    [Theory]
     [InlineData("""{"on":"2027-03-03","planting":"white-peach","kind":"stage","code":1}""")]
     [InlineData("""{"on":"2027-03-03","site":"south-wall","planting":"gate-nectarine","kind":"spray","product":"winter-copper","volume_l":3,"note":"calm"}""")]
     [InlineData("""{"on":"2027-03-03","planting":"white-peach","kind":"scout","shoots":20,"curled":0}""")]
@@ -137,6 +154,8 @@ public sealed class ApiTests
     [Theory]
     [InlineData(400, "no JSON", "{")]
     [InlineData(400, "An entry is an object", "7")]
+    [InlineData(400, "\"dose\" is no key", """{"on":"2027-03-03","planting":"white-peach","kind":"pick","dose":"10 g/L"}""")]
+    [InlineData(400, "no JSON", """{"on":"2027-03-03","planting":"white-peach","planting":"gate-nectarine","kind":"pick"}""")]
     [InlineData(400, "known are stage, spray", """{"on":"2027-03-03","planting":"white-peach","kind":"prune"}""")]
     [InlineData(422, "is after today", """{"on":"2027-04-03","planting":"white-peach","kind":"pick"}""")]
     [InlineData(422, "would run backwards", """{"on":"2027-03-03","planting":"white-peach","kind":"stage","code":0}""")]

@@ -18,15 +18,26 @@ public sealed class PageKeysTests : IDisposable
     [Fact]
     public void Keys_are_kept_for_their_owner_alone_and_stay_until_they_are_made_anew()
     {
-        var (made, read, renewed) = (PageKeys.Of(Keys), PageKeys.Of(Keys), PageKeys.Renew(Keys));
+        var (made, read) = (PageKeys.Of(Keys), PageKeys.Of(Keys));
+        var (writer, pass) = (made.Writer, made.FormPass);
 
         Assert.True(made.AreNew);
         Assert.False(read.AreNew);
-        Assert.Equal(made.Writer, read.Writer);
-        Assert.Equal(Role.Stranger, renewed.RoleOf(made.Writer));
+        Assert.Equal(writer, read.Writer);
+        Assert.True(writer.Length >= 32);
+
+        File.SetLastWriteTimeUtc(Keys, DateTime.UnixEpoch);
+        var renewed = PageKeys.Renew(Keys);
+
         Assert.Equal(Role.Reader, renewed.RoleOf(renewed.Reader));
         Assert.Equal(renewed.Writer, PageKeys.Of(Keys).Writer);
-        Assert.True(made.Writer.Length >= 32);
+        // A service that runs has read the old ones.
+        Assert.Equal((Role.Stranger, Role.Writer), (read.RoleOf(writer), read.RoleOf(renewed.Writer)));
+        Assert.False(read.IsFormPass(pass));
+
+        File.Delete(Keys);
+        Assert.Equal(Role.Writer, read.RoleOf(renewed.Writer));
+        PageKeys.Of(Keys);
         if (!OperatingSystem.IsWindows())
             Assert.Equal(UnixFileMode.UserRead | UnixFileMode.UserWrite, File.GetUnixFileMode(Keys));
     }

@@ -29,6 +29,11 @@ internal static class SensorChecks
                 $"The broker has {Named(silent)}, the store has nothing of the last three hours.",
                 $"Start the service, or wait some minutes if it has just been started; then run refused, "
                     + $"which lists what it could not take.");
+        if (scene.Garden.Series.All(series => scene.LastOf(series.Name) is null))
+            return Verdict.Look(
+                $"Nothing has come yet of {Named(unheard)}.",
+                $"Wait some minutes if the service has just been started. Then see whether it sends (listen), and whether topic and path "
+                    + $"are right (listen --payload).");
         return Verdict.Wrong(
             $"No reading for three hours or longer of {Named(unheard)}.",
             $"See whether it sends (listen), whether topic and path are right (listen --payload), and its battery.");

@@ -31,7 +31,7 @@ public static class PageCommand
         new Invitation(HostNames.AddressOf(settings, settings.Port), settings.IsLocal ? null : KeysBeside(garden.Store.Path, renew))
             .Write(output, withKeys: true);
         if (renew)
-            output.Write("Start the service again, so that it takes the new keys.\n");
+            output.Write("They hold from now on: whoever has the old ones is shut out.\n");
         return ExitCode.Done;
     }
 

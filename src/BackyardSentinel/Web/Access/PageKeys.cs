@@ -13,13 +13,21 @@ public sealed class PageKeys
     private const int KeyBytes = 24;
     private static readonly UnixFileMode OwnerOnly = UnixFileMode.UserRead | UnixFileMode.UserWrite;
 
-    private PageKeys(string writer, string reader, bool areNew) => (Writer, Reader, AreNew) = (writer, reader, areNew);
+    private readonly string? _path;
+    private Pair _pair;
+    private DateTime _writtenAt;
+
+    private PageKeys(Pair pair, string? path, bool areNew)
+    {
+        (_pair, _path, AreNew) = (pair, path, areNew);
+        _writtenAt = path is null ? default : File.GetLastWriteTimeUtc(path);
+    }
 
     /// <summary>The grower's key.</summary>
-    public string Writer { get; }
+    public string Writer => Now.Writer;
 
     /// <summary>The family's key.</summary>
-    public string Reader { get; }
+    public string Reader => Now.Reader;
 
     /// <summary>They have just been made: nobody has them yet.</summary>
     public bool AreNew { get; }
@@ -33,10 +41,7 @@ public sealed class PageKeys
     /// <returns><c>null</c>: there are none yet.</returns>
     /// <exception cref="IOException">The file cannot be read.</exception>
     /// <exception cref="UnauthorizedAccessException">The same.</exception>
-    public static PageKeys? Read(string path) =>
-        File.Exists(path) && File.ReadAllLines(path) is [{ Length: > 20 } writer, { Length: > 20 } reader, ..]
-            ? new PageKeys(writer, reader, areNew: false)
-            : null;
+    public static PageKeys? Read(string path) => PairIn(path) is { } pair ? new PageKeys(pair, path, areNew: false) : null;
 
     /// <summary>Reads the keys, or makes them: the service does, so that their file is its user's.</summary>
     /// <param name="path">Their file.</param>
@@ -60,14 +65,14 @@ public sealed class PageKeys
         : throw new IOException("it is a link to another file");
 
     /// <summary>Keys that no file keeps, for a page that only this computer reaches.</summary>
-    public static PageKeys Passing() => new(Random(), Random(), areNew: false);
+    public static PageKeys Passing() => new(new Pair(Random(), Random()), null, areNew: false);
 
     /// <summary>What a key opens; compared in a time that does not tell how much of it is right.</summary>
     /// <param name="key">The key.</param>
     public Role RoleOf(string? key) => IsSame(key, Writer) ? Role.Writer : IsSame(key, Reader) ? Role.Reader : Role.Stranger;
 
     /// <summary>What a form of the page carries, so that no other page can send one in the visitor's name.</summary>
-    public string FormPass => field ??= Base64Url.EncodeToString(HMACSHA256.HashData(Encoding.ASCII.GetBytes(Writer), "form"u8));
+    public string FormPass => Base64Url.EncodeToString(HMACSHA256.HashData(Encoding.ASCII.GetBytes(Writer), "form"u8));
 
     /// <summary>Whether a form carries it.</summary>
     /// <param name="pass">What it carries.</param>
@@ -76,7 +81,7 @@ public sealed class PageKeys
     /// <summary>Written over what is there and just as long, so that a power cut leaves the old keys or the new ones.</summary>
     private static PageKeys Written(string path, FileMode mode)
     {
-        var keys = new PageKeys(Random(), Random(), areNew: true);
+        var keys = new Pair(Random(), Random());
         var options = new FileStreamOptions { Mode = mode, Access = FileAccess.Write };
         if (!OperatingSystem.IsWindows() && mode != FileMode.Open)
             options.UnixCreateMode = OwnerOnly;
@@ -84,12 +89,42 @@ public sealed class PageKeys
         file.Write(Encoding.ASCII.GetBytes($"{keys.Writer}\n{keys.Reader}\n"));
         file.SetLength(file.Position);
         file.Flush(flushToDisk: true);
-        return keys;
+        file.Dispose();
+        return new PageKeys(keys, path, areNew: true);
     }
+
+    /// <summary>The keys that hold now: the command <c>page --renew</c> may have written new ones meanwhile.</summary>
+    private Pair Now
+    {
+        get
+        {
+            if (_path is null)
+                return _pair;
+            try
+            {
+                var writtenAt = File.GetLastWriteTimeUtc(_path);
+                if (writtenAt != _writtenAt && PairIn(_path) is { } renewed)
+                    (_pair, _writtenAt) = (renewed, writtenAt);
+            }
+            catch (Exception gone) when (gone is IOException or UnauthorizedAccessException)
+            {
+                // Those that were read go on to hold.
+            }
+
+            return _pair;
+        }
+    }
+
+    private static Pair? PairIn(string path) =>
+        File.Exists(path) && File.ReadAllLines(path) is [{ Length: > 20 } writer, { Length: > 20 } reader, ..]
+            ? new Pair(writer, reader)
+            : null;
 
     private static bool IsSame(string? one, string other) => CryptographicOperations.FixedTimeEquals(
         SHA256.HashData(Encoding.UTF8.GetBytes(one ?? "")),
         SHA256.HashData(Encoding.UTF8.GetBytes(other)));
+
+    private sealed record Pair(string Writer, string Reader);
 
     private static string Random() => Base64Url.EncodeToString(RandomNumberGenerator.GetBytes(KeyBytes));
 }

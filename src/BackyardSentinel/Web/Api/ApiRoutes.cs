@@ -22,18 +22,18 @@ internal sealed class ApiRoutes(PageParts parts, LoopQuestion ask, Guard guard, 
     /// <summary>Maps them.</summary>
     public void Map(IEndpointRouteBuilder app)
     {
-        app.MapGet("/api/garden", async context =>
+        app.MapLook("/api/garden", async context =>
             await JsonAsync(
                 context, await ask.AskAsync(HowItStands, context.RequestAborted).ConfigureAwait(false), ContractJson.Default.GardenDocument)
                 .ConfigureAwait(false));
-        app.MapGet("/api/journal", context => JsonAsync(
+        app.MapLook("/api/journal", context => JsonAsync(
             context,
             new JournalDocument([.. JournalRow.Standing(parts.Books.WithJournal(book => book.Rows())).Select(JournalLine.Of)]),
             ContractJson.Default.JournalDocument));
-        app.MapGet("/api/plan", async context =>
+        app.MapLook("/api/plan", async context =>
             await BytesAsync(
                 context, await PlanAsync(context, PlanJson.Write).ConfigureAwait(false), "application/json").ConfigureAwait(false));
-        app.MapGet("/calendar.ics", async context => await BytesAsync(
+        app.MapLook("/calendar.ics", async context => await BytesAsync(
                 context,
                 await PlanAsync(context, result => PlanCalendar.Write(result, parts.Words.Page(result.Site.Zone))).ConfigureAwait(false),
                 "text/calendar; charset=utf-8")
@@ -41,13 +41,13 @@ internal sealed class ApiRoutes(PageParts parts, LoopQuestion ask, Guard guard, 
         app.MapPost("/api/journal", new JournalWriting(parts, ask, guard).WriteAsync);
         app.MapPost("/api/answer", AnswerAsync);
         app.MapGet("/api/changes", new Changes(ask, time).StreamAsync);
-        app.MapGet("/api/openapi.json", context => BytesAsync(context, PageFiles.Read("openapi.json"), "application/json"));
-        app.MapGet("/metrics", async context => await BytesAsync(
+        app.MapLook("/api/openapi.json", context => BytesAsync(context, PageFiles.Read("openapi.json"), "application/json"));
+        app.MapLook("/metrics", async context => await BytesAsync(
                 context,
                 await ask.AskAsync(now => Metrics.Write(now, parts), context.RequestAborted).ConfigureAwait(false),
                 "application/openmetrics-text; version=1.0.0; charset=utf-8")
             .ConfigureAwait(false));
-        app.MapGet("/health", context =>
+        app.MapLook("/health", context =>
         {
             context.Response.StatusCode = parts.Loop.IsWell ? StatusCodes.Status200OK : StatusCodes.Status503ServiceUnavailable;
             return BytesAsync(context, parts.Loop.IsWell ? "well\n"u8.ToArray() : "not well\n"u8.ToArray(), "text/plain; charset=utf-8");

@@ -16,10 +16,10 @@ internal sealed class JournalRoutes(PageParts parts, Guard guard, LoopQuestion a
     /// <param name="app">Where to.</param>
     public void Map(IEndpointRouteBuilder app)
     {
-        app.MapGet(JournalForms.Path, context => ShowAsync(context, JournalForms.All[0]));
+        app.MapLook(JournalForms.Path, context => ShowAsync(context, JournalForms.All[0]));
         foreach (var form in JournalForms.All)
         {
-            app.MapGet(form.Path, context => ShowAsync(context, form));
+            app.MapLook(form.Path, context => ShowAsync(context, form));
             app.MapPost(form.Path, context => WriteAsync(context, form));
         }
 

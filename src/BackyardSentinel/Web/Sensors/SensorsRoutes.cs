@@ -15,8 +15,8 @@ internal sealed class SensorsRoutes(PageParts parts, Guard guard, LoopQuestion a
     /// <param name="app">Where to.</param>
     public void Map(WebApplication app)
     {
-        app.MapGet(Leaves.PathOf(Chapter.Sensors), ShowAsync);
-        app.MapGet(MessagePage.Path, context => MessageAsync(context, "", ""));
+        app.MapLook(Leaves.PathOf(Chapter.Sensors), ShowAsync);
+        app.MapLook(MessagePage.Path, context => MessageAsync(context, "", ""));
         app.MapPost(MessagePage.Path, ReadAsync);
         if (ear is null)
             return;
