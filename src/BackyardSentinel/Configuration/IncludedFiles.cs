@@ -1,6 +1,7 @@
 using BackyardSentinel.Configuration.Keys;
 using BackyardSentinel.Configuration.Reading;
 using BackyardSentinel.Configuration.Yaml;
+using BackyardSentinel.Guards;
 using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Configuration;
@@ -82,7 +83,10 @@ internal static class IncludedFiles
         return [];
     }
 
-    /// <summary>The files of a name, in the order of their names; a star stands for anything within the last part.</summary>
+    /// <summary>
+    /// The files of a name, in the order of their names; a star stands for anything within the last part but hidden files, pipes and
+    /// devices.
+    /// </summary>
     private static List<string> Matching(string path)
     {
         var (folder, name) = (Path.GetDirectoryName(path) ?? "", Path.GetFileName(path));
@@ -91,7 +95,9 @@ internal static class IncludedFiles
         try
         {
             return [.. Directory.EnumerateFiles(folder.Length > 0 ? folder : ".", name)
+                .Where(file => name.StartsWith('.') || !Path.GetFileName(file).StartsWith('.'))
                 .Select(file => Path.Combine(folder, Path.GetFileName(file)))
+                .Where(file => !OrdinaryFile.IsPipeOrDevice(file))
                 .Order(StringComparer.Ordinal)];
         }
         catch (Exception cannot) when (cannot is IOException or UnauthorizedAccessException)

@@ -15,6 +15,9 @@ internal sealed class WebhookAnswers(string receiver, Uri url, Redaction redacti
     /// <summary>Letters of an answer that are shown.</summary>
     private const int ShownLetters = 200;
 
+    /// <summary>A pause that is asked for is told where it is longer.</summary>
+    private static readonly TimeSpan LongPause = TimeSpan.FromHours(1);
+
     /// <summary>The longest pause a receiver may ask for; one that names a date in another century has a wrong clock.</summary>
     private static readonly TimeSpan LongestPause = TimeSpan.FromHours(24);
 
@@ -102,8 +105,13 @@ internal sealed class WebhookAnswers(string receiver, Uri url, Redaction redacti
     /// <summary>Nothing came back that could be judged.</summary>
     public DeliveryResult.RetryLater Failure(string what) => Later(what, null) with { Unanswered = true };
 
-    private DeliveryResult.RetryLater Later(string what, TimeSpan? after) =>
-        new($"{_who} {what}{(what.EndsWith('?') ? "" : ".")} It is tried again.", after);
+    private DeliveryResult.RetryLater Later(string what, TimeSpan? after)
+    {
+        var again = after > LongPause
+            ? string.Create(CultureInfo.InvariantCulture, $"It asks for a pause: it is tried again in {after.Value.TotalHours:0.#} hours.")
+            : "It is tried again.";
+        return new($"{_who} {what}{(what.EndsWith('?') ? "" : ".")} {again}", after);
+    }
 
     public string Clean(string text) => redaction.Clean(text);
 

@@ -102,7 +102,8 @@ public sealed class Narrator(TextWriter output, bool sends = false)
                 Spells++;
                 break;
             case WetSpellEnded ended:
-                Line(at, $"  the wet spell is over: {Sums(ended.Spell, watch.Site.Units)}{Shortfall(ended.Spell, watch)}");
+                var shortfall = IsNow(fact, watch) ? Shortfall(ended.Spell, watch) : "";
+                Line(at, $"  the wet spell is over: {Sums(ended.Spell, watch.Site.Units)}{shortfall}");
                 break;
             default:
                 break; // A window's closing is told by the spell's end.
@@ -119,21 +120,25 @@ public sealed class Narrator(TextWriter output, bool sends = false)
     private static string Reason(LevelChanged change, SiteWatch watch)
     {
         var risk = watch.Plantings.First(one => one.Planting.Id == change.Planting).Risk;
-        var spell = risk.Spell is { } running ? Sums(running, watch.Site.Units) : "";
+        // Told when the season was judged further already, as after a catch-up, the figures of now are not those of then.
+        var isNow = IsNow(change, watch);
+        var spell = isNow && risk.Spell is { } running ? $": {Sums(running, watch.Site.Units)}" : "";
         return change.To switch
         {
             Level.Unknown => Unknown(change, watch),
-            Level.Building => change.From == Level.Unknown ? $"the sensors are back in a wet spell: {spell}"
-            : risk.Sheltered ? "the sensor under the rain shelter has turned wet"
+            Level.Building => change.From == Level.Unknown ? $"the sensors are back in a wet spell{spell}"
+            : risk.Sheltered && isNow ? "the sensor under the rain shelter has turned wet"
             : "rain has started a wet spell",
-            Level.Possible when change.From < Level.Possible => $"an infection window opens: {spell}",
-            Level.Possible or Level.Likely or Level.Severe => $"the window deepens: {spell}",
+            Level.Possible when change.From < Level.Possible => $"an infection window opens{spell}",
+            Level.Possible or Level.Likely or Level.Severe => $"the window deepens{spell}",
             _ when change.From == Level.Unknown => "the sensors are back",
             // Rain may still wet the tree when what is on it can no longer be infected: the grower saw the buds shut.
-            _ when risk is { Susceptibility: 0, Spell: not null } => "nothing on the tree can be infected now",
+            _ when isNow && risk is { Susceptibility: 0, Spell: not null } => "nothing on the tree can be infected now",
             _ => "dry again",
         };
     }
+
+    private static bool IsNow(SentinelEvent fact, SiteWatch watch) => !(fact.At < watch.LastInterval?.End);
 
     private static string Unknown(LevelChanged change, SiteWatch watch)
     {

@@ -25,7 +25,7 @@ public sealed class SetUpCommandTests : IDisposable
         var (code, output, error) = await RunAsync(
             "Weir Bank", "metric", "46.05, 14.51", "Europe/Ljubljana",
             "peach", "Wall peach (old)", "2", "yes", "yes", "apricot", "", "", "", "",
-            $"127.0.0.1:{broker.Port}", "no", "none", "3s", "", "", "", "none", "computer", "no");
+            $"127.0.0.1:{broker.Port}", "no", "none", "3s", "", "", "yes", "none", "computer", "no");
         await stop.CancelAsync();
         await sending;
 

@@ -44,6 +44,15 @@ public sealed class IncludeTests : IDisposable
     }
 
     [Fact]
+    public void A_star_stands_for_no_hidden_file()
+    {
+        Write("gardens/a.yaml", Site("elder-row"));
+        Write("gardens/.a.yaml.swp.yaml", "left: behind\n");
+        Write("shed.yaml", Shed);
+        Assert.Equal("elder-row", Assert.Single(Read(Shared).Garden!.Sites).Id);
+    }
+
+    [Fact]
     public void A_change_of_any_of_the_files_is_a_change_of_the_garden_file()
     {
         Write("gardens/a.yaml", Site("elder-row"));

@@ -77,6 +77,8 @@ public sealed class WebhookEdgesTests
         var later = Assert.IsType<DeliveryResult.RetryLater>(
             await Answered(429, headers: one => one.RetryAfter = new RetryConditionHeaderValue(TimeSpan.FromSeconds(asked))));
         Assert.Equal(TimeSpan.FromSeconds(given), later.After);
+        var told = given > 0 ? "It asks for a pause: it is tried again in 24 hours." : "It is tried again.";
+        Assert.EndsWith(told, later.Reason, StringComparison.Ordinal);
     }
 
     [Fact]

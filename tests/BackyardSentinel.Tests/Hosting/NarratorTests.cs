@@ -1,3 +1,4 @@
+using BackyardSentinel.Events;
 using BackyardSentinel.Hosting;
 using BackyardSentinel.Weather;
 
@@ -19,8 +20,38 @@ public class NarratorTests
         var site = new Site { Id = "yard", LevelRule = rule.Word(), Plantings = [new Planting("peach", Stage: 9)] };
         SiteWatch watch = null!;
         watch = new SiteWatch(site, fact => narrator.Tell("yard", watch, fact));
+        Feed(watch, 30, rainMm);
+
+        Assert.Contains(told, text.ToString(), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void What_is_told_when_more_has_been_judged_has_no_figures_of_now()
+    {
+        using StringWriter atOnce = new() { NewLine = "\n" }, later = new() { NewLine = "\n" };
+        var (first, second) = (new Narrator(atOnce), new Narrator(later));
+        var site = new Site { Id = "yard", Plantings = [new Planting("peach", Stage: 9)] };
+        List<SentinelEvent> facts = [];
+        SiteWatch watch = null!;
+        watch = new SiteWatch(
+            site,
+            fact =>
+            {
+                facts.Add(fact);
+                first.Tell("yard", watch, fact);
+            });
+        Feed(watch, 19, rainMm: 0.5);
+        foreach (var fact in facts)
+            second.Tell("yard", watch, fact);
+
+        Assert.Contains("an infection window opens: 12.5 wet hours, ", atOnce.ToString(), StringComparison.Ordinal);
+        Assert.Contains("an infection window opens\n", later.ToString(), StringComparison.Ordinal);
+    }
+
+    private static void Feed(SiteWatch watch, int hours, double rainMm)
+    {
         var begin = new DateTimeOffset(2027, 3, 1, 0, 0, 0, TimeSpan.Zero);
-        foreach (var hour in Enumerable.Range(0, 30))
+        foreach (var hour in Enumerable.Range(0, hours))
         {
             Take(Quantity.Temperature, 9.5);
             Take(Quantity.Humidity, hour < 20 ? 96 : 50);
@@ -29,7 +60,5 @@ public class NarratorTests
             void Take(Quantity quantity, double value) =>
                 watch.Accept(new Reading(quantity, begin.AddHours(hour), value, TimeSpan.FromHours(1)), begin.AddHours(hour));
         }
-
-        Assert.Contains(told, text.ToString(), StringComparison.Ordinal);
     }
 }

@@ -66,7 +66,7 @@ internal static class SensorsPage
     {
         var words = visit.Words;
         if (series.All(one => LastDay(state, store, one).Count == 0))
-            return words.Say("sensors.nothing");
+            return words.Say(refused > 0 ? "sensors.nothing.taken" : "sensors.nothing");
         var silent = state.Troubles.Sum(one => one switch { SensorsSilent many => many.Count, SensorSilent => 1, _ => 0 });
         var heard = silent > 0
             ? words.Count("sensors.silent", silent, ("all", words.Number(series.Count)))
@@ -92,7 +92,8 @@ internal static class SensorsPage
             name,
             series.Label,
             last is { } reading ? words.Value(series.Quantity, reading.Value) : words.Say("sensors.none"),
-            last is { } one ? Age(visit, state, readings, one) : words.Say("sensors.none.day"),
+            last is { } one ? Age(visit, state, readings, one)
+                : words.Say(RefusedOf(store, series, state.At - Day).Any() ? "sensors.none.taken" : "sensors.none.day"),
             readings.Count == 0 ? null
                 : series.Quantity == Quantity.Rain
                     ? SparkLine.Bars([.. HourStarts(state).Select(hour => Sum(readings, hour))], $"{name}: {range}")
