@@ -1,5 +1,3 @@
-using System.Net;
-using System.Net.Sockets;
 using System.Security.Cryptography;
 using System.Text.Json;
 using BackyardSentinel.Contract;
@@ -84,7 +82,7 @@ public sealed class AlertProofTests
     public async Task A_receiver_that_is_down_at_the_start_gets_everything_once_it_is_up()
     {
         using var broker = await Mosquitto.StartAsync();
-        var port = FreePort();
+        var port = ProofGarden.FreePort();
         using var garden = new WetGarden(broker.Port, [Peach, Nectarine], WetGarden.Webhook(new Uri($"http://127.0.0.1:{port}/hook")));
         garden.Seed(Now);
         using var service = garden.Run();
@@ -272,11 +270,4 @@ public sealed class AlertProofTests
 
     private static bool AllEnded(WetGarden garden) =>
         garden.Outbox() is { Count: > 0 } rows && rows.All(row => row.State != OutboxState.Waiting);
-
-    private static int FreePort()
-    {
-        using var probe = new TcpListener(IPAddress.Loopback, 0);
-        probe.Start();
-        return ((IPEndPoint)probe.LocalEndpoint).Port;
-    }
 }

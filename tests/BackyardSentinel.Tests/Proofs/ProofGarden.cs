@@ -1,3 +1,6 @@
+using System.Net;
+using System.Net.Sockets;
+
 namespace BackyardSentinel.Proofs;
 
 /// <summary>Parts of the garden files of proofs and checks, to be put together.</summary>
@@ -46,4 +49,12 @@ internal static class ProofGarden
           path: {store}
           commit_window: 1s
         """;
+
+    /// <summary>A port at which nothing listens.</summary>
+    public static int FreePort()
+    {
+        using var probe = new TcpListener(IPAddress.Loopback, 0);
+        probe.Start();
+        return ((IPEndPoint)probe.LocalEndpoint).Port;
+    }
 }

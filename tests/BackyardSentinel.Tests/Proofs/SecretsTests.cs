@@ -10,6 +10,7 @@ using BackyardSentinel.Commands.Plan;
 using BackyardSentinel.Commands.Refused;
 using BackyardSentinel.Commands.Store;
 using BackyardSentinel.Delivery;
+using BackyardSentinel.Web.Access;
 using Microsoft.AspNetCore.Http;
 
 namespace BackyardSentinel.Proofs;
@@ -102,6 +103,33 @@ public sealed class SecretsTests : IDisposable
 
             said.Append($"\n--- {command.Name} {arguments[0]}\n{output}{error}");
         }
+    }
+
+    [Fact]
+    public async Task Keys_of_the_page_come_into_no_log()
+    {
+        var garden = Path.Combine(_folder, "garden.yaml");
+        var store = Path.Combine(_folder, "garden.db");
+        File.WriteAllText(garden, $"""
+            broker:
+              port: {ProofGarden.FreePort()}
+              embedded: true
+            page:
+              port: {ProofGarden.FreePort()}
+              listen: 0.0.0.0
+            store:
+              path: {store}
+            {ProofGarden.Yard}
+            """);
+        using var service = ServiceProcess.Start("run", "--garden", garden);
+        await Until.TrueAsync(
+            () => service.Output.Contains("the command 'page' shows it", StringComparison.Ordinal),
+            $"how to see the key is told: {service.Errors}");
+        await service.TerminateAsync(Ct);
+
+        var keys = PageKeys.Read(PageKeys.PathBeside(store))!;
+        foreach (var key in (string[])[keys.Writer, keys.Reader])
+            Assert.DoesNotContain(key, service.Output + service.Errors, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -103,7 +103,8 @@ internal sealed class GardenRun(string path, bool virtualTime, Serilog.Core.Logg
             new ServiceOptions(
                 virtualTime,
                 sends ? message => narrator.Tell(message, garden.Sites[0].Zone) : null,
-                invitation => invitation.Write(Console.Out, withKeys: invitation.Keys is { AreNew: true }),
+                // A log is no place for keys: whoever may read it would come in.
+                invitation => invitation.Write(Console.Out, withKeys: invitation.Keys is { AreNew: true } && !Console.IsOutputRedirected),
                 ct => Examination.ForPageAsync(path, garden, TimeProvider.System, ct),
                 onBegun,
                 () => _change.Asked.IsCancellationRequested));
