@@ -17,11 +17,7 @@ public sealed class PageKeys
     private Pair _pair;
     private DateTime _writtenAt;
 
-    private PageKeys(Pair pair, string? path, bool areNew)
-    {
-        (_pair, _path, AreNew) = (pair, path, areNew);
-        _writtenAt = path is null ? default : File.GetLastWriteTimeUtc(path);
-    }
+    private PageKeys(Pair pair, string? path, bool areNew) => (_pair, _path, AreNew) = (pair, path, areNew);
 
     /// <summary>The grower's key.</summary>
     public string Writer => Now.Writer;

@@ -1,7 +1,7 @@
 using System.Text.Json;
 using BackyardSentinel.Contract;
+using BackyardSentinel.Delivery;
 using BackyardSentinel.Garden;
-using BackyardSentinel.Logs;
 using BackyardSentinel.Storage;
 using BackyardSentinel.Watching;
 using BackyardSentinel.Weather;
@@ -15,6 +15,7 @@ namespace BackyardSentinel.Web.Api;
 /// <param name="guard">Knows which site is meant where the entry names none.</param>
 internal sealed class JournalWriting(PageParts parts, LoopQuestion ask, Guard guard)
 {
+    private static readonly JsonDocumentOptions Strict = new() { AllowDuplicateProperties = false };
     private static readonly string[] Keys = [.. ContractJson.Default.JournalLine.Properties.Select(one => one.Name)];
 
     /// <summary>201 with the entry as it was written; 200 where the very same one stands already.</summary>
@@ -42,15 +43,13 @@ internal sealed class JournalWriting(PageParts parts, LoopQuestion ask, Guard gu
         await context.Response.Body.WriteAsync(bytes, context.RequestAborted).ConfigureAwait(false);
     }
 
-    private static readonly JsonDocumentOptions Strict = new() { AllowDuplicateProperties = false };
-
     private async Task<(JournalEntry? Entry, string? Reason)> ReadAsync(HttpContext context)
     {
         try
         {
             using var json = await JsonDocument.ParseAsync(context.Request.Body, Strict, context.RequestAborted).ConfigureAwait(false);
             if (Unknown(json.RootElement) is { } unknown)
-                return (null, $"\"{LogExcerpt.Of(unknown)}\" is no key of an entry; those are {string.Join(", ", Keys)}");
+                return (null, $"\"{PlainText.OneLine(unknown, 60)}\" is no key of an entry; those are {string.Join(", ", Keys)}");
             // Its number is ours to give, whatever it says.
             return JournalJson.Read(json.RootElement, 0, guard.VisitOf(context).Site.Id, out var reason) is { } entry
                 ? (entry with { Number = 0 }, null) : (null, reason);
