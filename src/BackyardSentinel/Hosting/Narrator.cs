@@ -119,21 +119,29 @@ public sealed class Narrator(TextWriter output, bool sends = false)
 
     private static string Reason(LevelChanged change, SiteWatch watch)
     {
+        // Told when the season was judged further already, as after a catch-up, how things are now is not how they were then.
+        if (!IsNow(change, watch))
+            return change.To switch
+            {
+                Level.Unknown => "too little was known of the weather; that is not an all-clear",
+                Level.Building => "a wet spell had started",
+                Level.Possible when change.From < Level.Possible => "an infection window opened",
+                Level.Possible or Level.Likely or Level.Severe => "the window deepened",
+                _ => "nothing was building any more",
+            };
         var risk = watch.Plantings.First(one => one.Planting.Id == change.Planting).Risk;
-        // Told when the season was judged further already, as after a catch-up, the figures of now are not those of then.
-        var isNow = IsNow(change, watch);
-        var spell = isNow && risk.Spell is { } running ? $": {Sums(running, watch.Site.Units)}" : "";
+        var spell = risk.Spell is { } running ? $": {Sums(running, watch.Site.Units)}" : "";
         return change.To switch
         {
             Level.Unknown => Unknown(change, watch),
             Level.Building => change.From == Level.Unknown ? $"the sensors are back in a wet spell{spell}"
-            : risk.Sheltered && isNow ? "the sensor under the rain shelter has turned wet"
+            : risk.Sheltered ? "the sensor under the rain shelter has turned wet"
             : "rain has started a wet spell",
             Level.Possible when change.From < Level.Possible => $"an infection window opens{spell}",
             Level.Possible or Level.Likely or Level.Severe => $"the window deepens{spell}",
             _ when change.From == Level.Unknown => "the sensors are back",
             // Rain may still wet the tree when what is on it can no longer be infected: the grower saw the buds shut.
-            _ when isNow && risk is { Susceptibility: 0, Spell: not null } => "nothing on the tree can be infected now",
+            _ when risk is { Susceptibility: 0, Spell: not null } => "nothing on the tree can be infected now",
             _ => "dry again",
         };
     }

@@ -45,7 +45,7 @@ public class NarratorTests
             second.Tell("yard", watch, fact);
 
         Assert.Contains("an infection window opens: 12.5 wet hours, ", atOnce.ToString(), StringComparison.Ordinal);
-        Assert.Contains("an infection window opens\n", later.ToString(), StringComparison.Ordinal);
+        Assert.Contains("an infection window opened\n", later.ToString(), StringComparison.Ordinal);
     }
 
     private static void Feed(SiteWatch watch, int hours, double rainMm)
