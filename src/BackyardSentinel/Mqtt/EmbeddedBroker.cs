@@ -23,6 +23,7 @@ public sealed class EmbeddedBroker : IAsyncDisposable
     private readonly MqttServer _server;
     private readonly (byte[] User, byte[] Password)? _login;
     private readonly ILogger? _log;
+    private readonly DeliveryOnce _once = new();
     private readonly ConcurrentDictionary<string, bool> _told = new(StringComparer.Ordinal);
 
     private EmbeddedBroker(MqttServer server, (byte[] User, byte[] Password)? login, ILogger? log) =>
@@ -60,6 +61,9 @@ public sealed class EmbeddedBroker : IAsyncDisposable
             .Build();
         var started = new EmbeddedBroker(new MqttServerFactory().CreateMqttServer(options, [new NamingAdapter()]), login, log);
         started._server.ValidatingConnectionAsync += started.LetInAsync;
+        started._server.InterceptingInboundPacketAsync += DeliveryOnce.ComeAsync;
+        started._server.InterceptingPublishAsync += DeliveryOnce.PassOnAsync;
+        started._server.InterceptingOutboundPacketAsync += started._once.GoAsync;
         try
         {
             await started._server.StartAsync().ConfigureAwait(false);
