@@ -1,6 +1,5 @@
 using System.Globalization;
 using BackyardSentinel.Garden;
-using BackyardSentinel.Sensors;
 
 namespace BackyardSentinel.Logs;
 
@@ -21,8 +20,7 @@ public sealed class LogFile : IDisposable
     private readonly LogRows _rows;
     private readonly PlainRow? _plain;
     private readonly LogTime _times;
-    private readonly bool _commaDecimals;
-    private readonly int _fieldCount, _fieldsNeeded, _time, _timeOfDay;
+    private readonly FieldReader _reader;
     private readonly LogColumn[] _columns;
     // The row that was given, the one that waits for its neighbour, and the place for that one: rows stay where they were read.
     private readonly LogRow[] _read = new LogRow[3];
@@ -46,12 +44,10 @@ public sealed class LogFile : IDisposable
         {
             _rows = new LogRows(LogFiles.Unpacked(_file));
             var header = Header();
-            _fieldCount = header.Count;
             var layout = LogLayout.Find(path, header, options);
-            (_time, _timeOfDay, _columns, Notes) = (layout.Time, layout.TimeOfDay, [.. layout.Columns], layout.Notes);
-            _fieldsNeeded = 1 + _columns.Select(column => column.Place).Concat([_time, _timeOfDay]).Max();
-            _plain = PlainRow.Of(layout, _rows.Separator, _fieldCount);
-            _commaDecimals = _rows.Separator != ',';
+            (_columns, Notes) = ([.. layout.Columns], layout.Notes);
+            _plain = PlainRow.Of(layout, _rows.Separator, header.Count);
+            _reader = new FieldReader(_rows, layout, header.Count, _times, options.Zone, Reject);
         }
         catch (InvalidDataException)
         {
@@ -296,49 +292,10 @@ public sealed class LogFile : IDisposable
 
     private bool Parse(LogFields fields, ref LogRow row)
     {
-        var line = _rows.Line;
-        if (_rows.Lines > 1 && RunsOver(fields))
-        {
-            Reject(line, $"a quote opens here and swallows the lines up to {_rows.LastLine}; none of them is taken");
-            return false;
-        }
-
-        if (fields.Count < _fieldsNeeded)
-        {
-            Reject(line, $"has {Fields(fields.Count)} where the header has {_fieldCount}");
-            return false;
-        }
-
-        if (IsWider(fields))
-        {
-            Reject(
-                line,
-                $"has {Fields(fields.Count)} where the header has {_fieldCount}"
-                    + (_commaDecimals
-                        ? ""
-                        : "; where numbers have decimal commas, save the log with semicolons between its columns"));
-            return false;
-        }
-
-        if (!(_timeOfDay < 0 ? _times.TryRead(fields[_time], out var stamp) : TryReadApart(fields, out stamp)))
-        {
-            var text = LogExcerpt.Of(_timeOfDay < 0 ? fields[_time] : Joined(fields));
-            Reject(
-                line,
-                _times.WasSkipped
-                    ? $"\"{text}\" was on no clock in {_options.Zone.Id}: clocks went forward over it"
-                    : $"\"{text}\" is not a time such as 2027-02-01T06:00:00Z"
-                        + (text.Contains('/')
-                            ? "; say how it is written with --time-pattern, such as --time-pattern \"MM/dd/yyyy HH:mm\""
-                            : ""));
-            return false;
-        }
-
-        if (!Place(line, stamp, ref row))
+        if (!_reader.TryTime(fields, out var stamp) || !Place(_rows.Line, stamp, ref row))
             return false;
         row.Begin();
-        foreach (ref readonly var column in _columns.AsSpan())
-            row.Set(column.Quantity, column.Reckoned(Number(fields[column.Place], line, column.Quantity)));
+        _reader.TakeValues(fields, ref row);
         return true;
     }
 
@@ -362,73 +319,6 @@ public sealed class LogFile : IDisposable
         return true;
     }
 
-    /// <summary>Day and time of day from two columns; the second may hold both.</summary>
-    private bool TryReadApart(LogFields fields, out DateTimeOffset stamp) =>
-        _times.TryRead(fields[_timeOfDay], out stamp) || _times.TryRead(Joined(fields), out stamp);
-
-    /// <summary>As one column would hold them; an hour such as 6:05 has its zero back.</summary>
-    private string Joined(LogFields fields)
-    {
-        var (day, time) = (fields[_time].ToString().Trim(), fields[_timeOfDay].ToString().Trim());
-        return $"{day} {(time.IndexOf(':') == 1 ? "0" : "")}{time}";
-    }
-
-    /// <summary>Whether it holds more than the header has names for: what belongs to which is not known then.</summary>
-    private bool IsWider(LogFields fields)
-    {
-        for (var place = _fieldCount; place < fields.Count; place++)
-        {
-            if (!fields[place].IsWhiteSpace())
-                return true;
-        }
-
-        return false;
-    }
-
-    /// <summary>Whether a stray quote has drawn further lines into a value; a note of several lines does no harm.</summary>
-    private bool RunsOver(LogFields fields)
-    {
-        if (fields.Count < _fieldsNeeded || RunsOver(fields[_time]) || (_timeOfDay >= 0 && RunsOver(fields[_timeOfDay])))
-            return true;
-        foreach (var column in _columns)
-        {
-            if (RunsOver(fields[column.Place]))
-                return true;
-        }
-
-        return false;
-
-        static bool RunsOver(ReadOnlySpan<char> text) => text.Trim().Contains('\n');
-    }
-
-    /// <summary>The value of a field; NaN where there is none.</summary>
-    private double Number(ReadOnlySpan<char> text, long line, Quantity what) =>
-        text.IsEmpty ? double.NaN
-        : PlainDecimal.TryRead(text, out var value) ? value
-        : Unusual(text.Trim(), line, what);
-
-    /// <summary>
-    /// Numbers in other forms, decimal commas, and the marks that loggers leave for "nothing"; all else is rejected with its reason.
-    /// </summary>
-    private double Unusual(ReadOnlySpan<char> text, long line, Quantity what)
-    {
-        const NumberStyles Styles = NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint | NumberStyles.AllowExponent;
-        if (double.TryParse(text, Styles, CultureInfo.InvariantCulture, out var number) && double.IsFinite(number))
-            return number;
-        if (NumberReader.IsMissing(text))
-            return double.NaN;
-        if (_commaDecimals && text.Count(',') == 1 && !text.Contains('.') && text.Length < 40)
-        {
-            Span<char> dotted = stackalloc char[text.Length];
-            text.Replace(dotted, ',', '.');
-            if (double.TryParse(dotted, Styles, CultureInfo.InvariantCulture, out number) && double.IsFinite(number))
-                return number;
-        }
-
-        Reject(line, $"{what.Name()} \"{LogExcerpt.Of(text)}\" is not a number");
-        return double.NaN;
-    }
-
     private void Reject(long line, string reason) => _onRejected(new RejectedRow(_path, line, reason));
 
     private IReadOnlyList<string> Header()
@@ -440,8 +330,6 @@ public sealed class LogFile : IDisposable
             ? throw new LogProblemException($"{_path}: not a text file in UTF-8; save the log as CSV in UTF-8.")
             : names;
     }
-
-    private static string Fields(int count) => count == 1 ? "1 field" : $"{count} fields";
 
     private static string Show(DateTimeOffset time) => time.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture);
 }
