@@ -28,7 +28,7 @@ public static class GardenWiring
         try
         {
             if (broker.CaFile is { } authority)
-                LinkGreeting.Authorities(authority);
+                CaFile.Authorities(authority);
             OwnCertificate.Of(broker)?.Dispose();
         }
         catch (LinkException problem)

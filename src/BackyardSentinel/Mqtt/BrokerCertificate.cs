@@ -41,8 +41,7 @@ internal sealed class BrokerCertificate(BrokerOptions broker)
         if ((all & Strangers) != 0)
         {
             yield return broker.CaFile is { } file
-                ? (Sentence)($"it was not signed by the authority in {new Name(file)}. Is that the file of the authority that signed this "
-                    + $"broker's certificate?")
+                ? Stranger(file, chain)
                 : $"it was signed by an authority that this computer does not know. "
                     + $"Name that authority's certificate by ca_file in the garden file";
         }
@@ -52,16 +51,33 @@ internal sealed class BrokerCertificate(BrokerOptions broker)
             if (element.ChainElementStatus.All(one => one.Status != X509ChainStatusFlags.NotTimeValid)) continue;
             var certificate = element.Certificate;
             var (from, to) = (Day(certificate.NotBefore), Day(certificate.NotAfter));
-            yield return element == chain.ChainElements[0]
-                ? (Sentence)($"it is valid from {from} to {to} only. It has expired, or this computer's clock is wrong: "
-                    + $"renew the one or set the other")
-                : $"that of its authority is valid from {from} to {to} only. It has expired, or this computer's clock is wrong: "
-                    + $"renew the one or set the other";
+            var (isOwn, isEarly) = (element == chain.ChainElements[0], certificate.NotBefore > TimeProvider.System.GetLocalNow());
+            yield return (isOwn, isEarly) switch
+            {
+                (true, false) => (Sentence)($"it is valid from {from} to {to} only. It has expired, or this computer's clock is wrong: "
+                    + $"renew the one or set the other"),
+                (false, false) => $"that of its authority is valid from {from} to {to} only. It has expired, or this computer's clock is "
+                    + $"wrong: renew the one or set the other",
+                (true, true) => $"it is not valid before {from}. This computer's clock is slow, or that of the computer where it was "
+                    + $"made was fast: set the one, or make it anew",
+                (false, true) => $"that of its authority is not valid before {from}. This computer's clock is slow, or that of the "
+                    + $"computer where it was made was fast: set the one, or make it anew",
+            };
         }
 
         const X509ChainStatusFlags Told = Strangers | X509ChainStatusFlags.NotTimeValid;
         if ((all & ~Told) is var others && others != 0)
             yield return $"its chain of signatures is not sound ({new English(others.ToString())})";
+    }
+
+    private static Sentence Stranger(string file, X509Chain chain)
+    {
+        var held = CaFile.Authorities(file);
+        return chain.ChainElements.Skip(1).Any(element => held.Contains(element.Certificate))
+            ? (Sentence)($"{new Name(file)} holds an authority in between only, whose own certificate another one signed. "
+                + $"Put that one's certificate, the root, into the file too")
+            : $"it was not signed by the authority in {new Name(file)}. Is that the file of the authority that signed this "
+                + $"broker's certificate?";
     }
 
     private static LocalTime Day(DateTime at) => new(at.ToUniversalTime(), TimeForm.Written);

@@ -9,13 +9,16 @@ namespace BackyardSentinel.Mqtt;
 /// <summary>One plain sentence, with what to do, for each way in which a broker can say no.</summary>
 internal static class BrokerSentences
 {
+    /// <summary>Return code 1 of MQTT 3.1.1 (3.2.2.3), which a broker gives that knows no later version; MQTT 5 has no such code.</summary>
+    private const MqttClientConnectResultCode WrongVersion = (MqttClientConnectResultCode)1;
+
     private static readonly string[] NoTlsSigns = ["frame", "wrong version number", "packet length"];
 
     public static Sentence ForConnect(MqttClientConnectResultCode code, BrokerOptions broker) =>
         code switch
         {
-            MqttClientConnectResultCode.UnsupportedProtocolVersion => (Sentence)($"The broker does not speak MQTT 5. Update it or name "
-                + $"another one."),
+            MqttClientConnectResultCode.UnsupportedProtocolVersion or WrongVersion =>
+                (Sentence)$"The broker does not speak MQTT 5. Update it or name another one.",
             MqttClientConnectResultCode.ClientIdentifierNotValid =>
                 $"The broker does not take the client id {new Name(broker.Client)}. Choose another one: letters, digits and hyphens, at "
                     + $"most 23.",

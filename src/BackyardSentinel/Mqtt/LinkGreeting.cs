@@ -1,9 +1,5 @@
-using System.Security.Cryptography;
 using System.Security.Cryptography.X509Certificates;
-using System.Text;
 using BackyardSentinel.Contract;
-using BackyardSentinel.Guards;
-using BackyardSentinel.Wording;
 using MQTTnet;
 using MQTTnet.Formatter;
 
@@ -18,9 +14,6 @@ public static class LinkGreeting
     /// the disk or the processor is busy, and well below the deliveries that the store remembers.
     /// </summary>
     private const ushort ReceiveMaximum = 4096;
-
-    /// <summary>A system's whole set of authorities is some 250 kB.</summary>
-    private const int LargestCaFile = 1024 * 1024;
 
     /// <summary>The terms of the service's own session.</summary>
     /// <param name="broker">The broker.</param>
@@ -70,7 +63,7 @@ public static class LinkGreeting
         if (broker.Username is not null) options.WithCredentials(broker.Username, broker.Password?.Plain ?? "");
         if (broker.Tls)
         {
-            var authorities = broker.CaFile is { } file ? Authorities(file) : [];
+            var authorities = broker.CaFile is { } file ? CaFile.Authorities(file) : [];
             options.WithTlsOptions(tls =>
             {
                 tls.UseTls();
@@ -84,31 +77,6 @@ public static class LinkGreeting
         }
 
         return options;
-    }
-
-    /// <summary>The certificates of an authority's file; at least one.</summary>
-    /// <param name="file">The file, in PEM.</param>
-    /// <exception cref="LinkException">The file cannot be had or holds none.</exception>
-    public static X509Certificate2Collection Authorities(string file)
-    {
-        if (!OrdinaryFile.TryRead(file, LargestCaFile, out var pem, out var reason))
-            throw new LinkException($"The broker's authority, named by ca_file in the garden file, cannot be had: {reason!}.");
-        var authorities = new X509Certificate2Collection();
-        try
-        {
-            authorities.ImportFromPem(Encoding.UTF8.GetString(pem!));
-        }
-        catch (CryptographicException)
-        {
-            // Told below: nothing was found in it.
-        }
-
-        // Without one the system's authorities would be trusted, which is not what was asked for.
-        return authorities.Count > 0
-            ? authorities
-            : throw new LinkException(
-                $"There is no certificate in {new Name(file)}, named by ca_file in the garden file. It must be a PEM file, "
-                    + $"with a line BEGIN CERTIFICATE.");
     }
 
     /// <summary>The service's own presence, on its state topic.</summary>

@@ -49,12 +49,7 @@ public sealed class BrokerTlsTests : IDisposable
     public async Task A_certificate_with_an_authority_between_is_taken_whoever_shows_that_one(bool isShown)
     {
         using var ours = Authority("ours");
-        using var key = ECDsa.Create(ECCurve.NamedCurves.nistP256);
-        var request = new CertificateRequest("CN=Tannery Lane test authority between", key, HashAlgorithmName.SHA256);
-        request.CertificateExtensions.Add(new X509BasicConstraintsExtension(true, true, 0, true));
-        request.CertificateExtensions.Add(new X509SubjectKeyIdentifierExtension(request.PublicKey, false));
-        using var signed = request.Create(ours, Now.AddDays(-90), Now.AddDays(90), [7]);
-        using var between = signed.CopyWithPrivateKey(key);
+        using var between = Between(ours);
         var (certificate, leafKey) = Issue(between, "localhost", 30);
         var (one, two) = (ours.ExportCertificatePem(), between.ExportCertificatePem());
 
@@ -62,6 +57,50 @@ public sealed class BrokerTlsTests : IDisposable
             isShown
                 ? await VisitAsync($"{certificate}\n{two}\n", leafKey, Write("ours.pem", one))
                 : await VisitAsync(certificate, leafKey, Write("ours.pem", $"{one}\n{two}\n")));
+    }
+
+    [Fact]
+    public async Task A_file_with_the_authority_between_alone_is_told_as_that()
+    {
+        using var ours = Authority("ours");
+        using var between = Between(ours);
+        var (certificate, key) = Issue(between, "localhost", 30);
+        Assert.Contains(
+            "holds an authority in between only",
+            await VisitAsync(certificate, key, Write("between.pem", between.ExportCertificatePem())),
+            StringComparison.Ordinal);
+    }
+
+    /// <summary>A small computer without a battery for its clock begins in the past.</summary>
+    [Fact]
+    public async Task A_certificate_that_is_not_valid_yet_is_not_told_as_one_that_has_expired()
+    {
+        using var ours = Authority("ours");
+        var (certificate, key) = Issue(ours, "localhost", daysLeft: 30, daysOld: -2);
+        var failure = await VisitAsync(certificate, key, Write("ours.pem", ours.ExportCertificatePem()));
+        Assert.Contains("it is not valid before ", failure, StringComparison.Ordinal);
+        Assert.DoesNotContain("expired", failure, StringComparison.Ordinal);
+    }
+
+    /// <summary>MQTT 3.1.1, 3.2.2.3: return code 1, of a broker that knows no later version.</summary>
+    [Fact]
+    public async Task A_broker_of_an_older_version_is_told_as_that()
+    {
+        using var listener = new TcpListener(IPAddress.Loopback, 0);
+        listener.Start();
+        var serving = ServeAsync();
+        Assert.Contains(
+            "does not speak MQTT 5",
+            await VisitAsync(new BrokerOptions { Port = ((IPEndPoint)listener.LocalEndpoint).Port }),
+            StringComparison.Ordinal);
+        await serving;
+
+        async Task ServeAsync()
+        {
+            using var client = await listener.AcceptTcpClientAsync();
+            await client.GetStream().ReadExactlyAsync(new byte[2]);
+            await client.GetStream().WriteAsync(new byte[] { 0x20, 2, 0, 1 });
+        }
     }
 
     [Theory]
@@ -285,12 +324,22 @@ public sealed class BrokerTlsTests : IDisposable
         return request.CreateSelfSigned(Now.AddYears(-1), Now.AddYears(1));
     }
 
-    private static (string Certificate, string Key) Issue(X509Certificate2 authority, string host, int daysLeft)
+    private static X509Certificate2 Between(X509Certificate2 authority)
+    {
+        using var key = ECDsa.Create(ECCurve.NamedCurves.nistP256);
+        var request = new CertificateRequest("CN=Tannery Lane test authority between", key, HashAlgorithmName.SHA256);
+        request.CertificateExtensions.Add(new X509BasicConstraintsExtension(true, true, 0, true));
+        request.CertificateExtensions.Add(new X509SubjectKeyIdentifierExtension(request.PublicKey, false));
+        using var signed = request.Create(authority, Now.AddDays(-90), Now.AddDays(90), [7]);
+        return signed.CopyWithPrivateKey(key);
+    }
+
+    private static (string Certificate, string Key) Issue(X509Certificate2 authority, string host, int daysLeft, int daysOld = 60)
     {
         using var key = ECDsa.Create(ECCurve.NamedCurves.nistP256);
         var request = new CertificateRequest("CN=" + host, key, HashAlgorithmName.SHA256);
         request.CertificateExtensions.Add(NameOf(host));
-        using var issued = request.Create(authority, Now.AddDays(-60), Now.AddDays(daysLeft), [1, 2, 3]);
+        using var issued = request.Create(authority, Now.AddDays(-daysOld), Now.AddDays(daysLeft), [1, 2, 3]);
         return (issued.ExportCertificatePem(), key.ExportPkcs8PrivateKeyPem());
     }
 
