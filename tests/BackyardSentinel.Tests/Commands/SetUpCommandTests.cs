@@ -1,7 +1,9 @@
 using System.CommandLine;
+using System.Security.Cryptography.X509Certificates;
 using BackyardSentinel.Commands;
 using BackyardSentinel.Commands.Check;
 using BackyardSentinel.Commands.SetUp;
+using BackyardSentinel.Network;
 
 namespace BackyardSentinel.Tests.Commands;
 
@@ -102,6 +104,37 @@ public sealed class SetUpCommandTests : IDisposable
 
         Assert.Contains("refuses the connection", output, StringComparison.Ordinal);
         Assert.True(code == ExitCode.Done, output + error);
+    }
+
+    /// <summary>It listens only where the certificate was taken, so what it writes has been tried.</summary>
+    [Fact]
+    public async Task A_broker_that_lets_in_by_certificate_is_heard_and_written_down()
+    {
+        using var authority = new TestAuthority();
+        var (ca, own) = (Write("ca.pem", authority.Certificate.ExportCertificatePem()), authority.Issue("sentinel", 30));
+        var (shown, kept) = (Write("own.pem", own.ExportCertificatePem()), Write("own.key", Key(own)));
+        using var broker = await Mosquitto.StartAsync(
+            $"cafile {ca}\ncertfile {Write("broker.pem", authority.Good.ExportCertificatePem())}\n"
+                + $"keyfile {Write("broker.key", Key(authority.Good))}\nrequire_certificate true\n");
+
+        var (code, output, error) = await RunAsync(
+            "", "", "", "", "", "", "", "", "", $"localhost:{broker.Port}", "yes", ca, shown, "", "none", "1s", "no", "", "", "", "", "",
+            "", "", "no");
+
+        Assert.True(code == ExitCode.Done, output + error);
+        Assert.Contains("Heard 0 messages", output, StringComparison.Ordinal);
+        Assert.Equal(
+            (true, ca, shown, kept),
+            GardenFileReader.Read(Garden).Garden!.Broker is var got ? (got.Tls, got.CaFile, got.CertificateFile, got.KeyFile) : default);
+
+        static string Key(X509Certificate2 certificate) => certificate.GetECDsaPrivateKey()!.ExportPkcs8PrivateKeyPem();
+    }
+
+    private string Write(string name, string text)
+    {
+        var path = Path.Combine(_folder, name);
+        File.WriteAllText(path, text);
+        return path;
     }
 
     private async Task<(int Code, string Output, string Error)> RunAsync(params string[] answers)

@@ -98,6 +98,11 @@ internal sealed record GardenPlan
             yield return "tls: true";
         if (Broker.CaFile is { } authority)
             yield return $"ca_file: {SeriesBlock.Scalar(authority)}";
+        if (Broker is { CertificateFile: { } own, KeyFile: { } key })
+        {
+            yield return $"certificate_file: {SeriesBlock.Scalar(own)}";
+            yield return $"key_file: {SeriesBlock.Scalar(key)}";
+        }
     }
 
     private static IEnumerable<string> Lines(Planting one) =>

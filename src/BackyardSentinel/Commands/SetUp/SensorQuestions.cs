@@ -55,6 +55,7 @@ internal sealed class SensorQuestions(Dialogue dialogue, TextWriter error, TimeP
         {
             var authority = dialogue.AskText("The certificate of its authority (a PEM file), or none?", "none", NoFile);
             broker = broker with { CaFile = authority is null ? null : Path.GetFullPath(authority) };
+            broker = AskOwnCertificate(broker);
         }
 
         broker = broker with { Username = dialogue.AskText("Your user name there, or none?", "none") };
@@ -65,6 +66,16 @@ internal sealed class SensorQuestions(Dialogue dialogue, TextWriter error, TimeP
             return plan with { Broker = broker };
         keep(GardenPlan.PasswordFile, password);
         return plan with { Broker = broker with { Password = Guards.KeptValue.Parse(password) }, HasPassword = true };
+    }
+
+    private BrokerOptions AskOwnCertificate(BrokerOptions broker)
+    {
+        var own = dialogue.AskText("A certificate of your own, where it lets in by that (a PEM file), or none?", "none", NoFile);
+        if (own is null)
+            return broker;
+        var usual = Path.ChangeExtension(own, ".key");
+        var key = dialogue.AskText("The private key to it (a PEM file)?", usual, NoFile) ?? usual;
+        return broker with { CertificateFile = Path.GetFullPath(own), KeyFile = Path.GetFullPath(key) };
     }
 
     private async Task<GardenPlan> ListenAsync(GardenPlan plan, CancellationToken ct)
