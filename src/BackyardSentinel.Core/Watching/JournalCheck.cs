@@ -13,6 +13,9 @@ public static class JournalCheck
     /// <summary>Shoots that one entry may tell of; more are taken for a slip of the pen.</summary>
     public const int MostShoots = 10_000;
 
+    /// <summary>Most characters of a note.</summary>
+    public const int LongestNote = 200;
+
     /// <summary>Without a season's start, stages so many days apart are taken to belong to different years.</summary>
     private const int DaysOfOneSpring = 200;
 

@@ -61,9 +61,8 @@ internal sealed class Guard(Gate gate, PageParts parts)
             return;
         }
 
-        if (!HttpMethods.IsGet(request.Method)
-            && !HttpMethods.IsHead(request.Method)
-            && !await MayWriteAsync(context, role).ConfigureAwait(false))
+        // Other methods no path has: the answer to them names those it has.
+        if (HttpMethods.IsPost(request.Method) && !await MayWriteAsync(context, role).ConfigureAwait(false))
         {
             await FaultAsync(
                 context, StatusCodes.Status403Forbidden, role == Role.Writer ? "fault.foreign" : "fault.reader").ConfigureAwait(false);

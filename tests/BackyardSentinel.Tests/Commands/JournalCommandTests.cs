@@ -223,6 +223,29 @@ public sealed class JournalCommandTests : IDisposable
         Assert.Equal(0, Run("add", "stage", "69", "--planting", "white-peach", "--on", "2026-04-12").Code);
     }
 
+    [Fact]
+    public void The_very_same_entry_is_not_written_twice()
+    {
+        string[] fallen = ["add", "leaf-fall", "25", "--planting", "white-peach", "--on", "2026-11-01", "--note", "by the wall"];
+        Run(fallen);
+        Run([.. fallen[..2], "50", .. fallen[3..]]);
+
+        var (code, output, _) = Run(fallen);
+
+        Assert.Equal(ExitCode.Done, code);
+        Assert.Contains("It stands there already:    1  2026-11-01", output, StringComparison.Ordinal);
+        Assert.Equal(2, Run("list").Output.Trim().Split('\n').Length);
+    }
+
+    [Fact]
+    public void A_note_that_no_line_can_show_is_refused()
+    {
+        string[] pick = ["add", "pick", "--planting", "white-peach", "--note"];
+
+        Assert.Contains("at most 200 characters; this one has 201", Run([.. pick, new string('n', 201)]).Error, StringComparison.Ordinal);
+        Assert.Equal(ExitCode.Done, Run([.. pick, new string('n', 200)]).Code);
+    }
+
     // The one line on picking states that sources disagree: British and Hamburg advice is for it, California sees no gain.
     [Fact]
     public void Scouting_is_answered_with_the_band_and_what_it_asks_for()

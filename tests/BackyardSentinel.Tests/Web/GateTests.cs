@@ -69,6 +69,39 @@ public sealed class GateTests
         Assert.Contains("samesite=strict", cookie, StringComparison.OrdinalIgnoreCase);
     }
 
+    /// <summary>RFC 6265, 4.1.2.5: a cookie that is secure goes over encrypted connections only.</summary>
+    [Theory]
+    [InlineData("garden.example", true)]
+    [InlineData("localhost", false)]
+    public async Task The_cookie_is_secure_where_a_web_server_in_front_encrypts(string calledAs, bool isSecure)
+    {
+        await using var house = await PageHouse.OpenAsync(Behind("https://garden.example"));
+        using var stranger = house.BrowserWith(null);
+        stranger.DefaultRequestHeaders.Host = calledAs;
+
+        using var answer = await Enter(stranger, house.WriterKey);
+
+        Assert.Equal(HttpStatusCode.OK, answer.StatusCode);
+        var cookie = Assert.Single(answer.Headers.GetValues("Set-Cookie"));
+        Assert.Equal(isSecure, cookie.Contains("secure", StringComparison.OrdinalIgnoreCase));
+    }
+
+    /// <summary>RFC 9110, 15.5.6: the answer names what may be asked for.</summary>
+    [Theory]
+    [InlineData("OPTIONS", "/", "GET, HEAD")]
+    [InlineData("PUT", "/api/journal", "GET, HEAD, POST")]
+    [InlineData("DELETE", "/journal/pick", "GET, HEAD, POST")]
+    public async Task A_method_that_nothing_answers_is_told_as_that(string method, string path, string allowed)
+    {
+        await using var house = await PageHouse.OpenAsync();
+        using var request = new HttpRequestMessage(new HttpMethod(method), new Uri(path, UriKind.Relative));
+
+        using var answer = await house.Browser.SendAsync(request, Ct);
+
+        Assert.Equal(HttpStatusCode.MethodNotAllowed, answer.StatusCode);
+        Assert.Equal(allowed, string.Join(", ", answer.Content.Headers.Allow.Order(StringComparer.Ordinal)));
+    }
+
     [Fact]
     public async Task Six_wrong_keys_in_a_minute_are_one_too_many_even_before_the_right_one()
     {

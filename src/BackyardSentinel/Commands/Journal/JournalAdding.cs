@@ -24,10 +24,15 @@ internal sealed class JournalAdding(GardenFile garden, JournalPlace place, DateT
     /// <exception cref="CommandProblemException">Something speaks against it.</exception>
     public int Add(JournalEntry entry, long? corrects, bool begin, bool dryRun, TextWriter output)
     {
-        var there = File.Exists(garden.Store.Path);
-        if (!there && !begin)
+        if (entry.Note is { Length: > JournalCheck.LongestNote } note)
+            throw new CommandProblemException(
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"A note has at most {JournalCheck.LongestNote} characters; this one has {note.Length}."));
+        var hasStore = File.Exists(garden.Store.Path);
+        if (!hasStore && !begin)
             throw new CommandProblemException($"There is no store {Store}: {NobodyLooks}");
-        using var book = there || !dryRun ? JournalBook.Open(garden.Store.Path) : null;
+        using var book = hasStore || !dryRun ? JournalBook.Open(garden.Store.Path) : null;
         if (!begin && !book!.IsInUse())
             throw new CommandProblemException($"No service has ever used the store {Store}: {NobodyLooks}");
         var standing = JournalRow.Standing(book?.Rows() ?? []);
@@ -35,6 +40,12 @@ internal sealed class JournalAdding(GardenFile garden, JournalPlace place, DateT
         {
             var replaced = book is null ? throw None(number) : Standing(book, number);
             standing = [.. standing.Where(one => one.Number != replaced.Number)];
+        }
+
+        if (corrects is null && standing.FirstOrDefault(one => one with { Number = 0 } == entry) is { } there)
+        {
+            output.WriteLine($"It stands there already: {JournalText.Line(there, garden)}");
+            return ExitCode.Done;
         }
 
         var site = garden.Sites.First(one => one.Id == place.Site);

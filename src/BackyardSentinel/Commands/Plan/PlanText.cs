@@ -5,6 +5,7 @@ using BackyardSentinel.Garden;
 using BackyardSentinel.Phenology;
 using BackyardSentinel.Planning;
 using BackyardSentinel.Spraying;
+using BackyardSentinel.Storage;
 using static System.FormattableString;
 
 namespace BackyardSentinel.Commands.Plan;
@@ -28,9 +29,10 @@ public static class PlanText
                 $"{result.Garden}, {result.Site.Id}: the {SprayPlanner.Horizon.Days} days from {from:ddd d MMM yyyy HH:mm} ({zone.Id})"));
         if (plan.Forecast is { } forecast)
         {
-            Line(text, $"Forecast: {forecast.Source}, issued {Moment(forecast.Issued, zone)}, to {Moment(forecast.Until, zone)}");
+            var source = TerminalText.Plain(forecast.Source);
+            Line(text, $"Forecast: {source}, issued {Moment(forecast.Issued, zone)}, to {Moment(forecast.Until, zone)}");
             foreach (var credit in new[] { forecast.Attribution, forecast.Licence }.OfType<string>())
-                Line(text, $"          {credit}");
+                Line(text, $"          {TerminalText.Plain(credit)}");
         }
 
         Line(text, SpraySafety.Label.Text);

@@ -103,7 +103,7 @@ internal sealed class Gate(PageSettings settings, PageKeys keys, TimeProvider ti
             {
                 HttpOnly = true,
                 SameSite = SameSiteMode.Strict,
-                Secure = context.Request.IsHttps,
+                Secure = IsEncrypted(context.Request),
                 Path = "/",
                 MaxAge = TimeSpan.FromDays(400),
                 IsEssential = true,
@@ -128,6 +128,14 @@ internal sealed class Gate(PageSettings settings, PageKeys keys, TimeProvider ti
             return false;
         return keys.IsFormPass(pass) || request.Headers.ContainsKey(Header);
     }
+
+    /// <summary>
+    /// A web server in front encrypts what is sent to the address in the garden file; in the home network the same page may be called
+    /// by another name, without.
+    /// </summary>
+    private bool IsEncrypted(HttpRequest request) => request.IsHttps
+        || (settings.Address is { Scheme: "https" } address
+            && address.Host.Equals(request.Host.Host, StringComparison.OrdinalIgnoreCase));
 
     private static IPAddress From(HttpContext context) => context.Connection.RemoteIpAddress ?? IPAddress.None;
 

@@ -75,8 +75,8 @@ internal sealed class JournalWriting(PageParts parts, LoopQuestion ask, Guard gu
                 + $"{string.Join(", ", site.Plantings.Select(one => one.Id))}.");
         if (entry.Note is { } note)
         {
-            if (note.Length > JournalForm.LongestNote)
-                return (null, false, $"A note has at most {JournalForm.LongestNote} characters; this one has {note.Length}.");
+            if (note.Length > JournalCheck.LongestNote)
+                return (null, false, $"A note has at most {JournalCheck.LongestNote} characters; this one has {note.Length}.");
             entry = entry with { Note = JournalForm.OneLine(note) is { Length: > 0 } line ? line : null };
         }
 

@@ -12,9 +12,6 @@ internal abstract class JournalForm
 
     private const string Day = "day", Date = "date", Note = "note", Today = "today", Yesterday = "yesterday", Other = "other";
 
-    /// <summary>Most characters of a note.</summary>
-    public const int LongestNote = 200;
-
     /// <summary>The word of the entries that it writes.</summary>
     public abstract string Kind { get; }
 
@@ -65,8 +62,8 @@ internal abstract class JournalForm
             faults.Add(Trees, scene.Say("trees.missing"));
         var on = ReadDay(scene, values, faults);
         var note = values.One(Note);
-        if (note.Length > LongestNote)
-            faults.Add(Note, scene.Say("note.long", ("most", scene.Visit.Words.Number(LongestNote))));
+        if (note.Length > JournalCheck.LongestNote)
+            faults.Add(Note, scene.Say("note.long", ("most", scene.Visit.Words.Number(JournalCheck.LongestNote))));
         // Also where the trees are missing what else is wrong is told at once.
         List<JournalEntry> entries =
         [
