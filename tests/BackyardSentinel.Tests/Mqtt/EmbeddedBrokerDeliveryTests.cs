@@ -73,6 +73,9 @@ public sealed class EmbeddedBrokerDeliveryTests
             await gauge.ReadAsync();
             var first = await hub.ReadAsync();
             Assert.Equal(0, first[0] & RawClient.Dup);
+            // It says goodbye and waits until the broker has closed too: what comes then is not sent into a broken connection.
+            await hub.SendAsync([0xE0, 0]);
+            Assert.Empty(await hub.ReadAsync());
         }
 
         await gauge.PublishAsync(qos, 2, "y/r", "0.4");
