@@ -51,7 +51,8 @@ public sealed class AlmanacKeeper
             for (var i = 0; i < _moments.Length; i++)
                 _moments[i] = MomentOf(watch.Plantings[i]);
             var distrust = (watch.Doubts.Count > 0 ? Missing.Doubted : Missing.None)
-                | (watch.Refusing.Count > 0 ? Missing.Refused : Missing.None);
+                | (watch.Refusing.Count > 0 ? Missing.Refused : Missing.None)
+                | (watch.RainUnknownSince is not null ? Missing.Rain : Missing.None);
             Almanac.Note(watch.LastInterval!.Value, watch.LastWetness!.Value, distrust, _moments);
             if (watch.PastDays.Count == _days)
                 return;

@@ -35,6 +35,7 @@ public sealed class SiteWatch
     private readonly PlausibilityWatch _plausibility;
     private readonly WetnessJudge _wetnessJudge;
     private readonly WetSpellTracker _spells;
+    private readonly GaugeSilence _gauge;
     private readonly PlantingWatch[] _plantings;
     private readonly DayTally _days;
     private readonly HourlyTemperature? _hours;
@@ -77,6 +78,7 @@ public sealed class SiteWatch
             isKnown is null ? null : doubt => isKnown(new ReadingsDoubted(site.Id, doubt.Since, doubt).Key));
         _wetnessJudge = new WetnessJudge(site.Spell);
         _spells = new WetSpellTracker(site.Spell, !site.HasRainGauge);
+        _gauge = new GaugeSilence(site.UnknownAfter);
         _days = new DayTally(site.Zone);
         var calendar = new SeasonCalendar(site.LatitudeDeg);
         var usual = site.Climate is { } climate ? new UsualHours(climate, site.Zone, site.LatitudeDeg, site.LongitudeDeg) : null;
@@ -123,6 +125,9 @@ public sealed class SiteWatch
 
     /// <summary>The series whose values cannot be right; while a doubt stands its series is not used.</summary>
     public IReadOnlyList<SeriesDoubt> Doubts => _plausibility.Standing;
+
+    /// <summary>Since when a gauge that used to speak at even intervals has been silent, UTC; <c>null</c>: it has not.</summary>
+    public DateTimeOffset? RainUnknownSince => _gauge.Since;
 
     /// <summary>Where the forecast would lead a planting.</summary>
     /// <param name="planting">One of <see cref="Plantings"/>.</param>
@@ -323,7 +328,7 @@ public sealed class SiteWatch
         }
     }
 
-    /// <summary>No gauge is left that can be believed: then rain that is not seen is not known to be none.</summary>
+    /// <summary>No gauge is left that can be believed.</summary>
     private bool RainIsDoubted => _doubts.Exists(doubt => doubt.Quantity == Quantity.Rain) && !_intervals.HasUsed(Quantity.Rain);
 
     private void JudgeDue(long ticks)
@@ -399,7 +404,11 @@ public sealed class SiteWatch
 
     private void NoteEvidence(in WeatherInterval interval, Wetness wetness)
     {
-        if (wetness.State != WetnessState.Unknown && !RainIsDoubted)
+        _gauge.Note(interval);
+        // Without a gauge's word rain that is not seen is not known to be none.
+        if (RainUnknownSince is { } since)
+            _wetEvidence = since < _wetEvidence ? since : _wetEvidence;
+        else if (wetness.State != WetnessState.Unknown && !RainIsDoubted)
             _wetEvidence = interval.End;
         if (interval.TemperatureC is not null)
             _temperatureEvidence = interval.End;

@@ -8,8 +8,8 @@ public sealed record DiskLow(DateTimeOffset At, long FreeMb) : SystemOccasion(nu
     /// <inheritdoc/>
     public override string Kind => "disk-low";
 
-    /// <inheritdoc/>
-    public override string Episode => $"garden/disk/{Stamp(At)}";
+    /// <summary>One a day: a service that is started again finds the disk as full as before.</summary>
+    public override string Episode => $"garden/disk/{Stamp(new DateTimeOffset(At.UtcDateTime.Date, TimeSpan.Zero))}";
 
     /// <inheritdoc/>
     public override Urgency Urgency => Urgency.High;

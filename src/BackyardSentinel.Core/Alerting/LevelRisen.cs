@@ -1,6 +1,7 @@
 using BackyardSentinel.Events;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
+using BackyardSentinel.Phenology;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Alerting;
@@ -143,6 +144,7 @@ public sealed record LevelRisen(
         var (rule, spell) = (site.LevelRule, risk.Spell);
         var window = risk.OpenWindows.Where(open => open.Rule == rule).Select(open => (InfectionWindow?)open).FirstOrDefault();
         var noGauge = spell?.NoRainGauge ?? !site.HasRainGauge;
+        var (since, today) = (LocalDay.Of(change.Since, site.Zone), LocalDay.Of(change.At, site.Zone));
         return new LevelRisen(
             change.Site, change.Planting, change.At, change.To, change.From, change.Since, spell?.Start ?? window?.OpenedAt ?? change.Since)
         {
@@ -153,7 +155,9 @@ public sealed record LevelRisen(
             MeanTempC = spell?.MeanTempC ?? window?.MeanTempC,
             FractionReached = risk.FractionReached,
             Cover = risk.Cover,
-            LookFrom = LocalDay.Of(change.Since, site.Zone).AddDays(Incubation.FirstDay),
+            LookFrom = risk.Stage < BudStage.FirstLeaves.Code
+                ? Incubation.EarliestOnBareTree(since, today)
+                : since.AddDays(Incubation.FirstDay),
             Uncertain = risk.Uncertain,
             StageSure = risk.StageSure,
             Declining = risk.Susceptibility is > 0 and < 1,

@@ -1,17 +1,15 @@
 using BackyardSentinel.Garden;
+using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Alerting;
 
-/// <summary>How often one series speaks, and how long it has repeated itself. Keeps its last 20 intervals and no more.</summary>
+/// <summary>How often one series speaks, and how long it has repeated itself.</summary>
 /// <param name="quantity">What it measures.</param>
 /// <param name="start">When listening started, UTC.</param>
 internal sealed class SeriesPulse(Quantity quantity, DateTimeOffset start)
 {
     /// <summary>Silence up to here is never told, whatever the sensor's habit (assumed).</summary>
     public static TimeSpan LeastSilence => TimeSpan.FromHours(3);
-
-    /// <summary>A sensor is silent when it has missed so many of its usual intervals (assumed).</summary>
-    public const int MissedIntervals = 6;
 
     /// <summary>Weather outdoors does not hold one value to the sensor's last digit for so long (assumed).</summary>
     public static TimeSpan LongestSameValue => TimeSpan.FromHours(12);
@@ -21,13 +19,7 @@ internal sealed class SeriesPulse(Quantity quantity, DateTimeOffset start)
     /// </summary>
     public const double SaturatedHumidityPct = 98;
 
-    private const int Kept = 20;
-
-    /// <summary>So many of the kept intervals must be near the median for a rain gauge to count as regular (assumed).</summary>
-    private const int Even = 18;
-
-    private readonly long[] _intervals = new long[Kept];
-    private int _known, _next;
+    private readonly Habit _habit = new();
     private bool _heard, _saidDry, _stuckTold;
     private double _lastValue;
     private DateTimeOffset _sameSince;
@@ -55,7 +47,7 @@ internal sealed class SeriesPulse(Quantity quantity, DateTimeOffset start)
     public DateTimeOffset? Hear(double value, DateTimeOffset arrival)
     {
         if (_heard)
-            Keep(Math.Max(0, (arrival - LastHeard).Ticks));
+            _habit.Keep(Math.Max(0, (arrival - LastHeard).Ticks));
         _saidDry |= value == 0;
         LastHeard = arrival;
         SilentSince = null;
@@ -72,34 +64,14 @@ internal sealed class SeriesPulse(Quantity quantity, DateTimeOffset start)
     private bool CanStick(double value) =>
         quantity == Quantity.Temperature || (quantity == Quantity.Humidity && value < SaturatedHumidityPct);
 
-    private void Keep(long interval)
-    {
-        _intervals[_next] = interval;
-        _next = (_next + 1) % Kept;
-        _known = Math.Min(_known + 1, Kept);
-    }
-
     private TimeSpan? Limit()
     {
-        if (_known == 0)
+        if (!_habit.IsKnown)
             return quantity == Quantity.Rain ? null : LeastSilence;
-        Span<long> sorted = stackalloc long[_known];
-        _intervals.AsSpan(0, _known).CopyTo(sorted);
-        sorted.Sort();
-        var median = (sorted[(_known - 1) / 2] + sorted[_known / 2]) / 2;
+        var (median, isEven) = _habit.Usual();
         // A gauge that speaks only when it tips is silent in dry weather; one that says 0 at even intervals is not.
-        if (
-            quantity == Quantity.Rain
-            && !(_saidDry && _known == Kept && Near(sorted, median) >= Even))
-            return null;
-        return TimeSpan.FromTicks(Math.Max(LeastSilence.Ticks, MissedIntervals * median));
-    }
-
-    private static int Near(ReadOnlySpan<long> intervals, long median)
-    {
-        var near = 0;
-        foreach (var ticks in intervals)
-            near += ticks >= median / 2 && ticks <= median * 2 ? 1 : 0;
-        return near;
+        return quantity == Quantity.Rain && !(_saidDry && isEven)
+            ? null
+            : TimeSpan.FromTicks(Math.Max(LeastSilence.Ticks, Habit.MissedIntervals * median));
     }
 }

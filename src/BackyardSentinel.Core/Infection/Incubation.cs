@@ -33,7 +33,7 @@ public sealed class Incubation(DateTimeOffset openedAt, DateOnly day0)
     /// <summary>When the window opened, UTC.</summary>
     public DateTimeOffset OpenedAt { get; } = openedAt;
 
-    /// <summary>There is no leaf yet on which curl could show; the days below will move on.</summary>
+    /// <summary>There is no leaf yet on which curl could show; the days below move on with each day.</summary>
     public bool AwaitsLeaves { get; private set; }
 
     /// <summary>First day on which curl may show: the first look is due from then on.</summary>
@@ -62,13 +62,26 @@ public sealed class Incubation(DateTimeOffset openedAt, DateOnly day0)
             (_firstLooked, _secondLooked) = (true, _secondLooked || day >= LikelyFrom);
     }
 
-    /// <summary>When the first leaves unfold: no leaf, no curl to see, so where leaves are late the days move on.</summary>
+    /// <summary>
+    /// When the first leaves unfold: no leaf, no curl to see, so where leaves are late the days move on. Where there are none yet, as
+    /// if there were tomorrow.
+    /// </summary>
     /// <param name="leavesOn">The expected day of BBCH 11; <c>null</c>: not yet.</param>
-    public void LeavesUnfold(DateOnly? leavesOn)
+    /// <param name="today">The day that begins.</param>
+    public void LeavesUnfold(DateOnly? leavesOn, DateOnly today)
     {
         AwaitsLeaves = leavesOn is null;
-        if (leavesOn is { } on && !_firstLooked)
-            _moved = Math.Max(0, on.DayNumber + DaysAfterLeaves - (day0.DayNumber + FirstDay));
+        if (!_firstLooked)
+            _moved = Math.Max(0, (leavesOn ?? today.AddDays(1)).DayNumber + DaysAfterLeaves - (day0.DayNumber + FirstDay));
+    }
+
+    /// <summary>The first day on which curl of a window can show on a tree that has no leaf yet, at the earliest.</summary>
+    /// <param name="day0">The local day on which the window opened.</param>
+    /// <param name="today">Today.</param>
+    public static DateOnly EarliestOnBareTree(DateOnly day0, DateOnly today)
+    {
+        var (byWindow, byLeaves) = (day0.AddDays(FirstDay), today.AddDays(1 + DaysAfterLeaves));
+        return byWindow > byLeaves ? byWindow : byLeaves;
     }
 
     /// <summary>Degree-days above 0 °C since the day after the window opened.</summary>

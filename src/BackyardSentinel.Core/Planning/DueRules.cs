@@ -122,8 +122,9 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
         var when = swelling ? (Sentence)$"buds swell: put it up today; what rain has brought so far is not undone"
             : by is null ? $"from leaf fall, at the latest before the buds swell; when that will be is not known, "
                 + $"so look at them every week"
-            : Overdue(planting.BudSwell!.Early) is { } late
-                ? (Sentence)$"from leaf fall, at the latest before the earliest bud swell, {planting.BudSwell.Early}; {late}"
+            : planting.BudSwell!.Early < span.Today
+                ? (Sentence)($"from leaf fall, at the latest before the earliest bud swell, {planting.BudSwell.Early}; that day has "
+                    + $"passed: put it up today, what rain has brought since is not undone")
                 : $"from leaf fall, at the latest before the earliest bud swell, {planting.BudSwell.Early}";
         return new DueSpray(
             DueTask.Shelter,

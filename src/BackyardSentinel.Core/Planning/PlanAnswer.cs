@@ -34,7 +34,7 @@ public static class PlanAnswer
         var span = new PlanSpan(request.AsOf, request.Zone);
         if (planned.Due.FirstOrDefault(due => due.What != DueTask.LookAtCover) is not { } due)
             return new Clause(Nothing(request, planting, planned, span));
-        var lastDay = due.By > span.Today ? due.By : null;
+        var lastDay = LastDay(request, plan, planting, due, span);
         if (due.What == DueTask.Shelter)
             return new Clause(
                 due.From is { } start && start > span.Today
@@ -66,6 +66,8 @@ public static class PlanAnswer
                 ?? new Clause(
                     looksFirst
                         ? names => LookFirst(planting, names, $"spray {products}; without a fresh forecast no hours can be named")
+                        : due.What == DueTask.Repeat
+                        ? names => ConsiderFirst(names, $"spray {products}; without a fresh forecast no hours can be named")
                         : names => $"spray {products} on {names}; without a fresh forecast no hours can be named",
                     lastDay);
         var slots = plan
@@ -94,6 +96,8 @@ public static class PlanAnswer
         return new Clause(
             looksFirst
                 ? names => LookFirst(planting, names, $"spray {same} on {When(request, best)}")
+                : due.What == DueTask.Repeat
+                ? names => ConsiderFirst(names, $"spray {same} on {When(request, best)}")
                 : names => $"spray {same} on {names} on {When(request, best)}",
             lastDay);
 
@@ -101,6 +105,25 @@ public static class PlanAnswer
             .Where(one => one.Planting == planting.Id && one.Product == product.Id && plan.IsThroughout(one))
             .Select(one => one.Reason);
     }
+
+    /// <summary>
+    /// The last day for it, or the last before it on which some product against curl may go on; <c>null</c>: it is today, or none.
+    /// </summary>
+    private static DateOnly? LastDay(PlanRequest request, SprayPlan plan, PlanPlanting planting, DueSpray due, PlanSpan span)
+    {
+        var day = due.By;
+        while (day > span.Today && due.What != DueTask.Shelter && IsRefused(span.StartOf(day.Value), span.StartOf(day.Value.AddDays(1))))
+            day = day.Value.AddDays(-1);
+        return day > span.Today ? day : null;
+
+        bool IsRefused(DateTimeOffset from, DateTimeOffset to) => to <= plan.Until
+            && request.Products.Where(product => product.Active.IsFungicide()).All(product => plan.Refused.Any(one =>
+                one.Planting == planting.Id && one.Product == product.Id && one.From <= from && one.To >= to));
+    }
+
+    /// <summary>What is worth a repetition is the grower's to judge.</summary>
+    private static Sentence ConsiderFirst(Sentence names, Sentence then) =>
+        $"rain has worn the spray on {names}; if label, stage and copper allow another, {then}";
 
     private static Sentence LookFirst(PlanPlanting planting, Sentence names, Sentence then) =>
         planting is { StageIsSeen: true, Stage: { } code } && SprayStage.BudsSwell(code)

@@ -30,7 +30,7 @@ public sealed class Almanac(Site site)
     /// <summary>The next interval was judged.</summary>
     /// <param name="interval">Its weather.</param>
     /// <param name="wetness">Whether leaves were wet in it.</param>
-    /// <param name="distrust">Whether a series is doubted or refused.</param>
+    /// <param name="distrust">Whether a series is doubted or refused, or the rain gauge silent.</param>
     /// <param name="plantings">How the plantings stand with it, in the site's order.</param>
     public void Note(in WeatherInterval interval, Wetness wetness, Missing distrust, ReadOnlySpan<PlantingMoment> plantings)
     {
@@ -40,6 +40,11 @@ public sealed class Almanac(Site site)
         _wetness.Turn(interval.Start, wetness.State);
         var missing = (interval.TemperatureC is null ? Missing.Temperature : Missing.None)
             | (wetness.State == WetnessState.Unknown ? Missing.Wetness : Missing.None);
+        // Where nothing speaks the gauge does not either, and that goes without saying.
+        if (missing != Missing.None)
+            distrust &= ~Missing.Rain;
+        else
+            missing = distrust & Missing.Rain;
         if (missing != Missing.None)
             missing |= distrust;
         _missing.Turn(interval.Start, missing);

@@ -21,4 +21,7 @@ public enum Missing
 
     /// <summary>The sensor under the rain shelter said nothing.</summary>
     UnderShelter = 16,
+
+    /// <summary>A rain gauge that used to speak at even intervals said nothing.</summary>
+    Rain = 32,
 }

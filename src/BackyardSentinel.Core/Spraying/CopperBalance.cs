@@ -8,4 +8,8 @@ namespace BackyardSentinel.Spraying;
 /// <param name="SoilMgPerKg">Rise in the top 20 cm of soil by all sprays known, if all of it got there, mg/kg; <c>null</c>
 /// likewise.</param>
 public readonly record struct CopperBalance(
-    double SeasonG, double? SeasonKgPerHa, double SevenYearG, double? SevenYearKgPerHa, double? SoilMgPerKg);
+    double SeasonG, double? SeasonKgPerHa, double SevenYearG, double? SevenYearKgPerHa, double? SoilMgPerKg)
+{
+    /// <summary>Sprays of copper in the season and the six before that cannot be counted: it is more than the figures say.</summary>
+    public int Uncounted { get; init; }
+}

@@ -92,7 +92,11 @@ public sealed class SprayLedger
             KgPerHa(planting, seasonG),
             sevenYearG,
             KgPerHa(planting, sevenYearG),
-            SoilMgPerKg(planting, Sum(all)));
+            SoilMgPerKg(planting, Sum(all)))
+        {
+            Uncounted = all.Count(application =>
+                application.CopperG is null && application.Product.Active.IsCopper() && _seasonOf(application.Entry.On) > season - 7),
+        };
     }
 
     /// <summary>What a product's label still allows on a planting.</summary>

@@ -1,5 +1,6 @@
 using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
+using BackyardSentinel.Scouting;
 
 namespace BackyardSentinel.Tuning;
 
@@ -28,7 +29,8 @@ public sealed class ScoutedSeasons
     {
         var site = recording.Site;
         var plantings = site.Plantings.Select(planting => planting.Id).ToList();
-        var all = journal.OfType<ScoutEntry>().Where(entry => entry.Site == site.Id && plantings.Contains(entry.Planting)).ToList();
+        var all = Looks.OnePerDay(
+            journal.OfType<ScoutEntry>().Where(entry => entry.Site == site.Id && plantings.Contains(entry.Planting)));
         var told = recording.Count == 0 ? [] : all.Where(entry => WasMeasured(recording, entry.On.DayNumber)).ToList();
         LeftOut = all.Count - told.Count;
         Seasons = [.. told.Select(entry => seasonOf(entry.On)).Distinct().Order()];

@@ -1,5 +1,6 @@
 using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
+using BackyardSentinel.Scouting;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Tuning;
@@ -24,7 +25,7 @@ public sealed class Verification
         Func<DateOnly, int> seasonOf)
     {
         var opened = windows.Select(window => (Window: window, On: LocalDay.Of(window.OpenedAt, zone))).ToList();
-        var looked = scouting.ToList();
+        var looked = Looks.OnePerDay(scouting);
 
         Windows = [.. opened.Select(window => new VerifiedWindow(window.Window, Judge(window.Window, window.On, looked)))];
         Hits = Count(Outcome.Hit);
@@ -86,7 +87,7 @@ public sealed class Verification
 
     private static double? Ratio(int part, int whole) => whole > 0 ? (double)part / whole : null;
 
-    private static Outcome Judge(in InfectionWindow window, DateOnly on, List<ScoutEntry> looked)
+    private static Outcome Judge(in InfectionWindow window, DateOnly on, IReadOnlyList<ScoutEntry> looked)
     {
         var outcome = Outcome.Unverified;
         foreach (var entry in looked)

@@ -45,7 +45,7 @@ internal sealed class CurlLooks(Site site, Planting planting, PlantingStage stag
         if (stage.Model is { Source: not StageSource.Unknown } model)
         {
             var leavesOn = model.DatesOf(BudStage.FirstLeaves).Expected;
-            _incubations.ForEach(incubation => incubation.LeavesUnfold(leavesOn));
+            _incubations.ForEach(incubation => incubation.LeavesUnfold(leavesOn, today));
         }
 
         if (_incubations.Find(incubation => incubation.IsDueOn(today)) is not { } due)

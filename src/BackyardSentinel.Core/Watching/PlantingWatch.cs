@@ -2,6 +2,7 @@ using BackyardSentinel.Events;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Phenology;
+using BackyardSentinel.Scouting;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Watching;
@@ -146,6 +147,7 @@ public sealed class PlantingWatch
             _curlLooks.LookedOn(today);
             if (
                 scouted is { Curled: > 0, Symptom: null or < SymptomStage.WhiteBloom }
+                && ScoutingAdvice.BandOf(scouted.Shoots, scouted.Curled) < SeverityBand.Moderate
                 && !_journal.OfType<PickEntry>().Any(pick => pick.On == scouted.On))
                 _tell(new PickingFellDue(_site.Id, at, _planting.Id, scouted.On, scouted.Curled, scouted.Shoots));
         }

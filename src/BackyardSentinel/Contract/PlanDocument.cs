@@ -71,11 +71,13 @@ public sealed record PlannedDue(DueTask What, DateOnly? By, string Why);
 /// <param name="SeasonKgPerHa">The same over the canopy area, kg/ha; null: canopy area not known.</param>
 /// <param name="SevenYearKgPerHa">Of seven seasons over the canopy area, kg/ha; null likewise.</param>
 /// <param name="SoilMgPerKg">Rise in the top 20 cm of soil if all of it got there, mg/kg; null likewise.</param>
+/// <param name="UncountedSprays">Sprays of copper of these seasons that cannot be counted: it is more than the figures say.</param>
 public sealed record CopperFigures(
     [Bounds(0)] double SeasonG,
     [Bounds(0)] double? SeasonKgPerHa,
     [Bounds(0)] double? SevenYearKgPerHa,
-    [Bounds(0)] double? SoilMgPerKg);
+    [Bounds(0)] double? SoilMgPerKg,
+    [Bounds(0)] int UncountedSprays);
 
 /// <summary>A time to spray.</summary>
 /// <param name="Planting">The planting.</param>

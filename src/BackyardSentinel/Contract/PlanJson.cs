@@ -45,7 +45,8 @@ public static class PlanJson
             planting.Copper.SeasonG,
             planting.Copper.SeasonKgPerHa,
             planting.Copper.SevenYearKgPerHa,
-            planting.Copper.SoilMgPerKg));
+            planting.Copper.SoilMgPerKg,
+            planting.Copper.Uncounted));
 
     private static PlannedMix Mix(PlanMix mix)
     {

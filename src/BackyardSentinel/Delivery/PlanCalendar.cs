@@ -132,14 +132,17 @@ public static class PlanCalendar
     /// <summary>The days on which to look for curl, one event for all plantings that a window opened on at once.</summary>
     private static IEnumerable<Event> Looks(PlanResult result, PageWords words)
     {
-        foreach (var same in result.Watch.Plantings
+        // Of one window, trees on which leaves came later have days of their own.
+        foreach (var (same, i) in result.Watch.Plantings
             .SelectMany(planting => planting.Incubations, (planting, incubation) => (planting.Planting.Called, Incubation: incubation))
-            .GroupBy(one => one.Incubation.OpenedAt))
+            .GroupBy(one => one.Incubation.OpenedAt)
+            .SelectMany(window => window
+                .GroupBy(one => one.Incubation.Possible)
+                .OrderBy(days => days.Key)
+                .Select((days, i) => (days, i))))
         {
-            var (uid, names, first) = (
-                $"scouting-{result.Site.Id}-{Stamp(same.Key)}",
-                string.Join(", ", same.Select(one => one.Called)),
-                same.First().Incubation);
+            var (names, first) = (string.Join(", ", same.Select(one => one.Called)), same.First().Incubation);
+            var uid = $"scouting-{result.Site.Id}-{Stamp(first.OpenedAt)}" + (i == 0 ? "" : FormattableString.Invariant($"-{i + 1}"));
             yield return Days(
                 $"{uid}-first",
                 first.Possible,

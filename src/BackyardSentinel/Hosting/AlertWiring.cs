@@ -126,7 +126,7 @@ public sealed class AlertWiring : IDisposable
             ? receiver!
             : throw new WiringProblemException(reason!);
 
-    /// <summary>What the policy goes by.</summary>
+    /// <summary>What the policy goes by. A phone is in one place: its nights and mornings are those of the first site.</summary>
     /// <param name="garden">The garden.</param>
     public static AlertPolicyOptions PolicyOf(GardenFile garden) => garden.Alerts.Policy with { Zone = garden.Sites[0].Zone };
 

@@ -28,6 +28,9 @@ public sealed class InfluxSender
     /// <summary>Requests to find the bad points of one batch; what is not found by then is set aside in one piece.</summary>
     private const int MostHalvings = 64;
 
+    /// <summary>So many points refused one after the other, and none taken between: then it is not the points (assumed).</summary>
+    private const int MostInRow = 20;
+
     /// <summary>Different reasons kept aside; the words of a server may have numbers in them that never repeat.</summary>
     private const int MostReasons = 20;
 
@@ -39,7 +42,9 @@ public sealed class InfluxSender
     private readonly ResiliencePipeline<InfluxAnswer> _patience;
     private readonly HashSet<string> _reasons = [];
     private readonly Dictionary<InfluxOutcome, long> _told = [];
-    private int _halvings;
+    private readonly List<(IReadOnlyList<string> Lines, string Reason)> _refused = [];
+    private int _halvings, _inRow;
+    private bool _anyTaken;
 
     /// <summary>Makes it.</summary>
     /// <param name="server">The server.</param>
@@ -92,22 +97,40 @@ public sealed class InfluxSender
     /// <param name="ct">Gives up; then some may be there and some not, and all may be sent again.</param>
     public async Task SendAsync(IReadOnlyList<string> lines, CancellationToken ct)
     {
-        _halvings = 0;
-        await SendPartAsync(lines, ct).ConfigureAwait(false);
+        while (true)
+        {
+            (_halvings, _anyTaken) = (0, false);
+            _refused.Clear();
+            await SendPartAsync(lines, ct).ConfigureAwait(false);
+            if (_anyTaken || _inRow < MostInRow)
+                break;
+            // A server that refuses whatever it is sent has a trouble of its own: what waits is safe in the store.
+            Complain(new InfluxAnswer(InfluxOutcome.Later, _refused[^1].Reason));
+            await Task.Delay(LongestPause, _time, ct).ConfigureAwait(false);
+        }
+
+        foreach (var (some, reason) in _refused)
+            SetAside(some, reason);
     }
 
     private async Task SendPartAsync(IReadOnlyList<string> lines, CancellationToken ct)
     {
         var answer = await _patience.ExecuteAsync(
             async token => await _server.WriteAsync(lines, token).ConfigureAwait(false), ct).ConfigureAwait(false);
-        TakesAgain();
+        if (answer.Outcome != InfluxOutcome.Refused)
+        {
+            (_inRow, _anyTaken) = (0, true);
+            TakesAgain();
+        }
+
         if (answer.Outcome == InfluxOutcome.TooOld)
             LeaveOut(lines, answer.Reason);
         if (answer.Outcome != InfluxOutcome.Refused)
             return;
         if (lines.Count == 1 || ++_halvings > MostHalvings)
         {
-            SetAside(lines, answer.Reason);
+            _inRow += lines.Count;
+            _refused.Add((lines, answer.Reason));
             return;
         }
 

@@ -72,6 +72,7 @@ public sealed class SentinelLoop
                 "The store takes nothing ({Reason}); nothing is acknowledged until it does. It is asked again each half minute; "
                     + "where the disk is full, make room on it; where it fails, the system's log (dmesg) tells.",
                 reason),
+            () => _log.Information("The store takes what comes again."),
             Turns);
         _stamps = new Stamps(store.LastReceivedUs());
         _clock = new LoopClock(options.ClockFromReadings, store, _stamps, time, log, _parts.IsClockSet);

@@ -16,17 +16,33 @@ internal static class StorePatience
     /// <summary>Makes it.</summary>
     /// <param name="time">The clock of the pauses.</param>
     /// <param name="first">The first pause; each further one is twice as long, up to 30 s.</param>
-    /// <param name="onRefused">Told the reason, once an hour while it lasts.</param>
+    /// <param name="onRefused">Told the reason, once an hour while it lasts, and another one at once.</param>
+    /// <param name="onTaken">Told when what was told is over.</param>
     /// <param name="turns">Turned while the store is asked again: who waits for a disk does not hang.</param>
-    public static ResiliencePipeline Of(TimeProvider time, TimeSpan first, Action<string> onRefused, TurnWatch? turns = null)
+    public static ResiliencePipeline Of(
+        TimeProvider time,
+        TimeSpan first,
+        Action<string> onRefused,
+        Action onTaken,
+        TurnWatch? turns = null)
     {
-        long? said = null;
+        (string Reason, long At)? said = null;
+        var isTold = false;
         return new ResiliencePipelineBuilder { TimeProvider = time }
             .AddRetry(
                 new RetryStrategyOptions
                 {
-                    ShouldHandle = args => ValueTask.FromResult(
-                        args.Outcome.Exception is SqliteException failure && !StoreRefusal.IsSpoilt(failure)),
+                    ShouldHandle = args =>
+                    {
+                        if (isTold && args.Outcome.Exception is null)
+                        {
+                            isTold = false;
+                            onTaken();
+                        }
+
+                        return ValueTask.FromResult(
+                            args.Outcome.Exception is SqliteException failure && !StoreRefusal.IsSpoilt(failure));
+                    },
                     MaxRetryAttempts = int.MaxValue,
                     BackoffType = DelayBackoffType.Exponential,
                     Delay = first,
@@ -34,10 +50,11 @@ internal static class StorePatience
                     OnRetry = args =>
                     {
                         turns?.Turn(args.RetryDelay);
-                        if (said is not { } before || time.GetElapsedTime(before) >= Quiet)
+                        var reason = args.Outcome.Exception!.Message;
+                        if (said is not { } before || before.Reason != reason || time.GetElapsedTime(before.At) >= Quiet)
                         {
-                            said = time.GetTimestamp();
-                            onRefused(args.Outcome.Exception!.Message);
+                            (said, isTold) = ((reason, time.GetTimestamp()), true);
+                            onRefused(reason);
                         }
 
                         return ValueTask.CompletedTask;

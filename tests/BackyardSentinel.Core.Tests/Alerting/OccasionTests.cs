@@ -172,7 +172,7 @@ public class OccasionTests
             new SensorStuck(Told.Site, At, "air", Quantity.Humidity, 71, At.AddHours(-12)),
             "south-wall/stuck/air/20270131T180000Z", 0, Urgency.Normal, TimeSpan.FromDays(2),
             "series=air quantity=Humidity value=Humidity:71 since=01-31T18");
-        Check(new DiskLow(At, 90), "garden/disk/20270201T060000Z", 0, Urgency.High, TimeSpan.FromDays(2), "free_mb=90");
+        Check(new DiskLow(At, 90), "garden/disk/20270201T000000Z", 0, Urgency.High, TimeSpan.FromDays(2), "free_mb=90");
         Check(
             new AlertPathDead(At, At.AddHours(-24)), "garden/alert-path/20270131T060000Z", 0, Urgency.High, TimeSpan.FromDays(2),
             "since=01-31T06");

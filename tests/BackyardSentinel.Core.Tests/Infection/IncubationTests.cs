@@ -76,11 +76,12 @@ public class IncubationTests
     public void Where_leaves_are_late_the_days_move_on_with_them(int leavesOnDay, int moved)
     {
         var incubation = new Incubation(Some.At(0), Day0);
-        incubation.LeavesUnfold(null);
+        incubation.LeavesUnfold(null, Day0.AddDays(leavesOnDay - 1));
         Assert.True(incubation.AwaitsLeaves);
+        Assert.Equal(9 + moved, DaysTo(incubation.Possible));
         Assert.False(incubation.IsDueOn(Day0.AddDays(27)));
 
-        incubation.LeavesUnfold(Day0.AddDays(leavesOnDay));
+        incubation.LeavesUnfold(Day0.AddDays(leavesOnDay), Day0.AddDays(leavesOnDay));
         Assert.False(incubation.AwaitsLeaves);
         Assert.Equal(
             (9 + moved, 20 + moved, 27 + moved, 33 + moved),

@@ -32,6 +32,17 @@ public class ShelterDueTests
     }
 
     [Fact]
+    public void When_the_earliest_swell_has_passed_it_is_to_be_put_up_today_and_no_spray_is_spoken_of()
+    {
+        var late = Bare with { BudSwell = Swell with { Early = Swell.Early.AddDays(-90) } };
+
+        var why = Assert.Single(Plan(late, Oil).Plantings[0].Due).Why.Text;
+
+        Assert.Contains("that day has passed: put it up today", why, StringComparison.Ordinal);
+        Assert.DoesNotContain("spray", why, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Who_had_one_last_year_is_asked_for_it_again_unless_a_spray_was_made()
     {
         var used = Bare with { UsesShelter = true };

@@ -108,7 +108,8 @@ public class SprayLedgerTests
         Assert.Contains("the dose is not known", Assert.Single(noDose.Findings).Text, StringComparison.Ordinal);
         Assert.Contains("canopy_area", Assert.Single(noArea.Findings).Text, StringComparison.Ordinal);
         Assert.Null(Assert.Single(noContent.Applications).CopperG);
-        Assert.Equal(0, noContent.Balance(Peach, Today).SeasonG);
+        Assert.Equal((0, 1), (noContent.Balance(Peach, Today).SeasonG, noContent.Balance(Peach, Today).Uncounted));
+        Assert.Equal(0, noArea.Balance("gate-nectarine", Today).Uncounted);
         Assert.Null(noArea.Balance("gate-nectarine", Today).SeasonKgPerHa);
         Assert.Equal(10, noArea.Balance("gate-nectarine", Today).SeasonG, 1e-9);
     }

@@ -37,6 +37,14 @@ public class VerificationTests
         Assert.Equal(0.523, Verification.PeirceOf(28, 23, 72, 2680)!.Value, 5e-4);
     }
 
+    [Fact]
+    public void A_look_counts_once_however_often_it_was_written_down_and_curl_that_somebody_found_stays_found()
+    {
+        Assert.Equal(1, Verify([], Look(5, 0), Look(5, 0)).CorrectNegatives);
+        Assert.Equal((0, 1), Verify([], Look(5, 0), Look(5, 7)) is var both ? (both.CorrectNegatives, both.Misses) : default);
+        Assert.Equal(2, Verify([], Look(5, 0), Look(6, 0)).CorrectNegatives);
+    }
+
     // Giosuè and others 2000 (abstract): symptoms 9 to 33 days after infection.
     [Theory]
     [InlineData(8, Outcome.Unverified)]

@@ -191,6 +191,9 @@ public class PlantingWatchTests
 
         Assert.Equal(3, Assert.Single(Due(Scout(1, "2027-02-03", 3, SymptomStage.Curled))).Curled);
         Assert.Empty(Due(Scout(1, "2027-02-03", 3, SymptomStage.WhiteBloom)));
+        // More than a quarter of the shoots: such a tree needs every green part, as the journal says.
+        Assert.Equal(5, Assert.Single(Due(Scout(1, "2027-02-03", 5, SymptomStage.Curled))).Curled);
+        Assert.Empty(Due(Scout(1, "2027-02-03", 6, SymptomStage.Curled)));
         Assert.Empty(Due(Scout(1, "2027-02-03", 0, null)));
         Assert.Empty(
             Due(Scout(1, "2027-02-03", 3, SymptomStage.Curled), new PickEntry(2, "south-wall", "white-peach", new DateOnly(2027, 2, 3))));

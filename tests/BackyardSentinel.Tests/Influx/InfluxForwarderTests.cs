@@ -176,6 +176,25 @@ public sealed class InfluxForwarderTests
         Assert.DoesNotContain(log.Lines, line => line.Contains(InfluxPeer.Token, StringComparison.Ordinal));
     }
 
+    [Fact]
+    public async Task A_server_that_refuses_whatever_it_is_sent_has_a_trouble_of_its_own_and_nothing_is_given_up()
+    {
+        using var weeks = new WetWeeks();
+        weeks.Measure(0, 30);
+        await using var peer = await InfluxPeer.StartAsync();
+        var time = new JumpingTime(WetWeeks.Begin.AddHours(30));
+        peer.Fault = () => time.Passed < TimeSpan.FromHours(3) ? 400 : 0;
+        using var log = new LogLines();
+        using var server = new InfluxServer(peer.Address);
+        using var book = weeks.Book();
+        await weeks.Forwarder(book, server, time, log.Logger).ForwardAsync(Ct);
+
+        Assert.Equal(weeks.Store.ReadSeason().Count(), peer.Of(InfluxLines.Readings).Count());
+        Assert.DoesNotContain(weeks.Store.Quarantine(), row => row.Topic == "influx");
+        Assert.InRange(log.Lines.Count(line => line.Contains("takes nothing at the moment", StringComparison.Ordinal)), 3, 4);
+        Assert.Single(log.Lines, line => line.Contains("takes points again", StringComparison.Ordinal));
+    }
+
     /// <summary>The words are those of a server (docs.influxdata.com, InfluxDB OSS v2): it has taken the rest.</summary>
     [Theory]
     [InlineData(422)]

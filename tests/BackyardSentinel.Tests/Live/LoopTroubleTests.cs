@@ -215,6 +215,7 @@ public sealed class LoopTroubleTests : LoopBench
         await stop.CancelAsync();
         await running;
         Assert.Equal(sent, store.ReadSeason().Count());
+        Assert.Single(Said.Lines, line => line.StartsWith("The store takes what comes again", StringComparison.Ordinal));
 
         int Told() => Said.Lines.Count(line => line.StartsWith(Refusal, StringComparison.Ordinal));
 

@@ -101,6 +101,7 @@ internal static class ExplainLevel
                     + $"{ExplainWords.Day(one.LikelyTo)}, possible from {ExplainWords.Day(one.Possible)} to {ExplainWords.Day(one.Last)}; "
                     + $"{scene.Units.DegreeDays(one.DegreeDays)} so far ({scene.Units.DegreeDaysFigure(Incubation.DegreeDaysFrom)} to "
                     + $"{scene.Units.DegreeDaysFigure(Incubation.DegreeDaysTo)} measured on fruit)."
+                    + $"{(one.AwaitsLeaves ? " There is no leaf yet to show it: the days move on until there is." : "")}"
                     + $"{(one.MayNotDevelop ? $" It may not develop: a day's mean came to {tooWarm}." : "")}"));
     }
 
@@ -122,6 +123,8 @@ internal static class ExplainLevel
             (true, true) => "neither temperature nor anything that tells of wetness has come since",
             (true, false) => "nothing that tells of wetness has come since",
             (false, true) => "no temperature has come since",
+            _ when scene.Watch.RainUnknownSince is not null =>
+                "the rain gauge, which used to speak at even intervals, has said nothing since",
             _ => "what has come is too little",
         };
     }

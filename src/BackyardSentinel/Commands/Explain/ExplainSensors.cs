@@ -47,6 +47,9 @@ internal static class ExplainSensors
                 if (refused is null)
                     yield return $"Nothing has come of {name} yet; is its topic right?";
             }
+            else if (quantity == Quantity.Rain && scene.Watch.RainUnknownSince is { } silent)
+                yield return $"Nothing has come of {name} since {scene.Local(silent)}, though it used to come at even intervals: "
+                    + "what has fallen since is not known.";
             else if (quantity == Quantity.Rain && scene.At - reading.Time > QuietGauge)
                 yield return $"Nothing has come of {name} since {scene.Local(reading.Time)}; "
                     + "a gauge that speaks only when it rains may be well.";
@@ -77,6 +80,7 @@ internal static class ExplainSensors
         return
             scene.Season.Refused.LastOrDefault(row =>
                 row.Value is null
+                && StoredTime.ToMoment(row.ReceivedUs) <= scene.At
                 && !(StoredTime.ToMoment(row.ReceivedUs) <= since)
                 && series.Exists(one => one.Topic == row.Topic && PayloadMap.MayConcern(row.Reason.Text, one.Path)))
                 is { } message

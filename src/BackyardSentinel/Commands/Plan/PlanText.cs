@@ -220,13 +220,14 @@ public static class PlanText
                 string.Create(
                     CultureInfo.InvariantCulture,
                     $"  {result.Request.Called(planting.Planting)}: {result.Site.Units.Mass(planting.Copper.SeasonG)} this season, "
-                        + $"{result.Site.Units.Mass(planting.Copper.SevenYearG)} in seven seasons"));
+                        + $"{result.Site.Units.Mass(planting.Copper.SevenYearG)} in seven seasons"
+                        + $"{(planting.Copper.Uncounted > 0 ? ", and what cannot be counted" : "")}"));
             foreach (var sentence in CopperBenchmark.Beside(planting.Copper, result.Site.Units))
                 Line(text, $"    {sentence}");
         }
 
-        if (none.Count > 0)
-            Line(text, $"  {string.Join(", ", none.Select(one => result.Request.Called(one.Planting)))}: none");
+        foreach (var same in none.GroupBy(one => one.Copper.Uncounted > 0 ? "not known, as its spray cannot be counted" : "none"))
+            Line(text, $"  {string.Join(", ", same.Select(one => result.Request.Called(one.Planting)))}: {same.Key}");
     }
 
     private static void Mix(StringBuilder text, PlanRequest request, PlanMix mix, TimeZoneInfo zone)

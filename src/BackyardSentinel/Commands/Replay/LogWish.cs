@@ -53,7 +53,7 @@ internal sealed record LogWish(
 
     /// <summary>A plain log judged as always open would call the phone all year; there is none then.</summary>
     public AlertPolicyOptions? Alerts => Garden is not null
-        ? AlertWiring.PolicyOf(Garden) with { Zone = Site.Zone }
+        ? AlertWiring.PolicyOf(Garden)
         : Site.Plantings.Any(planting => planting.Follows is not null) ? new AlertPolicyOptions { Zone = Site.Zone } : null;
 
     /// <summary>

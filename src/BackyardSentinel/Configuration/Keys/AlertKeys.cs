@@ -17,7 +17,7 @@ public static class AlertKeys
             "The lowest level that sends a message.",
             Level.Possible.Word()),
         new("max_per_day", Whole(1, 50), "Most messages on one day; what is above it is summed up the next morning.", "6"),
-        new("quiet_from", TimeOfDay, "Start of the quiet hours, in the site's time zone; messages wait for their end."),
+        new("quiet_from", TimeOfDay, "Start of the quiet hours, by the clock of the first site; messages wait for their end."),
         new("quiet_to", TimeOfDay, "End of the quiet hours."),
         new("severe_in_quiet", YesNo, "Tell a severe level in quiet hours too.", "false"),
         new("words", FilePath, "A file with words of your own for alerts, page and report."),

@@ -15,6 +15,8 @@ internal static class MissingWords
             parts.Add(words.Quantity(Quantity.Temperature));
         if (missing.HasFlag(Missing.Wetness))
             parts.Add(words.Quantity(Quantity.LeafWetness));
+        if (missing.HasFlag(Missing.Rain))
+            parts.Add(words.Quantity(Quantity.Rain));
         if (missing.HasFlag(Missing.UnderShelter))
             parts.Add(words.Say("missing.under-shelter"));
         if (missing.HasFlag(Missing.Doubted))

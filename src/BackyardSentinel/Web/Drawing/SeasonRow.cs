@@ -14,6 +14,8 @@ namespace BackyardSentinel.Web.Drawing;
 /// <param name="Looks">How often shoots were looked at.</param>
 /// <param name="CurlFound">The first day on which curl was found; <c>null</c>: none was.</param>
 /// <param name="Known">From when on the weather is known, UTC; <c>null</c>: of none of it.</param>
+/// <param name="Gaps">What of it is not known after that, for half a day or more.</param>
+/// <param name="IsPartlyUnknown">Its level was not known for some of the time in which it could be infected.</param>
 /// <param name="Open">When it could be infected.</param>
 /// <param name="Windows">Its windows by the rule that gives the level.</param>
 public sealed record SeasonRow(
@@ -24,6 +26,8 @@ public sealed record SeasonRow(
     int Looks,
     DateOnly? CurlFound,
     DateTimeOffset? Known,
+    IReadOnlyList<Stretch<Missing>> Gaps,
+    bool IsPartlyUnknown,
     IReadOnlyList<Stretch<Tissue>> Open,
     IReadOnlyList<InfectionWindow> Windows)
 {
@@ -47,6 +51,9 @@ public sealed record SeasonRow(
             var (start, end) = (LocalDay.StartOf(season.Start, zone), LocalDay.StartOf(season.End, zone));
             var its = entries.Where(entry => season.Contains(entry.On)).OrderBy(entry => entry.On).ToList();
             var known = slice is not null && slice.From < end ? slice.From > start ? slice.From : start : (DateTimeOffset?)null;
+            var gaps = (slice?.Missing ?? []).Where(gap => gap.From < end && gap.To > start).ToList();
+            if (known is { } begins && IsAllMissing(gaps, begins, slice!.To < end ? slice.To : end))
+                known = null;
             if (back > 0 && its.Count == 0 && known is null)
                 break;
             rows.Add(new SeasonRow(
@@ -57,6 +64,8 @@ public sealed record SeasonRow(
                 its.OfType<ScoutEntry>().Count(),
                 its.OfType<ScoutEntry>().FirstOrDefault(look => look.Curled > 0)?.On,
                 known,
+                [.. gaps.Where(gap => gap.Length >= YearFacts.HalfADay)],
+                (own?.Levels ?? []).Any(held => held.Value.Level == Level.Unknown && held.From < end && held.To > start),
                 [.. (own?.Tissue ?? []).Where(held => held.Value.Susceptible && held.From < end && held.To > start)],
                 [
                     .. (own?.Windows ?? []).Where(window =>
@@ -65,5 +74,18 @@ public sealed record SeasonRow(
         }
 
         return rows;
+    }
+
+    /// <summary>Nothing is known between two moments: what is missing follows one upon the other.</summary>
+    private static bool IsAllMissing(IEnumerable<Stretch<Missing>> gaps, DateTimeOffset from, DateTimeOffset to)
+    {
+        foreach (var gap in gaps)
+        {
+            if (gap.From > from)
+                break;
+            from = gap.To > from ? gap.To : from;
+        }
+
+        return from >= to;
     }
 }

@@ -32,6 +32,13 @@ public static class SeasonsStrip
         var now = row.Axis.At(year.Now);
         if (Math.Min(known, now) > 0.5)
             svg.Box("gap", 0, Math.Min(known, now), foot - Tall, Tall);
+        foreach (var gap in row.Known is null ? [] : row.Gaps)
+        {
+            var (x, to) = (Math.Max(row.Axis.At(gap.From), 0), Math.Min(row.Axis.At(gap.To), 100));
+            if (to > x)
+                svg.Box("gap", x, to - x, foot - Tall, Tall);
+        }
+
         svg.Line("ax", 0, 100, foot, foot);
         svg.Margin("key", 0, foot - 34, YearStrip.SeasonText(row.Season));
         foreach (var open in row.Open)

@@ -12,7 +12,8 @@ public sealed class YearFacts
     /// <summary>From the first chill on so many months are shown.</summary>
     private const int Months = 9;
 
-    private static readonly TimeSpan HalfADay = TimeSpan.FromHours(12);
+    /// <summary>Gaps are drawn from this length on.</summary>
+    internal static readonly TimeSpan HalfADay = TimeSpan.FromHours(12);
 
     private readonly StagesAhead? _ahead;
 
@@ -134,6 +135,11 @@ public sealed class YearFacts
 
     /// <summary>When the season ended; <c>null</c>: it has not.</summary>
     public DateOnly? ClosedOn => Own?.Closings.LastOrDefault(closed => Season.Contains(closed.On))?.On;
+
+    /// <summary>Hours in which it could be infected, and how many of them its level was not known.</summary>
+    public (double Open, double Unknown) Exposed => (
+        (Own?.Tissue ?? []).Where(held => held.Value.Susceptible).Sum(held => held.Length.TotalHours),
+        (Own?.Levels ?? []).Where(held => held.Value.Level == Infection.Level.Unknown).Sum(held => held.Length.TotalHours));
 
     /// <summary>What was not known for half a day or more, the time before the first reading among it.</summary>
     public IEnumerable<(DateTimeOffset From, DateTimeOffset To)> LongGaps()

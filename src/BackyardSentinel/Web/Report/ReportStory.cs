@@ -2,6 +2,7 @@ using BackyardSentinel.Delivery;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Weather;
 using BackyardSentinel.Web.Drawing;
+using BackyardSentinel.Web.Year;
 
 namespace BackyardSentinel.Web.Report;
 
@@ -41,17 +42,20 @@ internal sealed class ReportStory(ReportFacts facts, PageWords words)
     {
         if (facts.Slice is null)
             return words.Say("report.story.no-weather");
-        var windows = YearStrip.Windows(year).ToList();
+        var (windows, unknown) = (YearStrip.Windows(year).ToList(), new YearTable(year, words).Unknown("report.story.unknown"));
         if (windows.Count == 0)
-            return words.Say("report.story.no-window");
+            return unknown is null
+                ? words.Say("report.story.no-window")
+                : $"{words.Say("report.story.no-window-known").TrimEnd('.')}; {unknown}";
         var worst = windows.MaxBy(window => window.Level);
         var covered = windows.Count(window => window.Cover == Cover.Fresh);
-        return words.Count(
+        var told = words.Count(
             "report.story.windows",
             windows.Count,
             ("level", words.Level(worst.Level)),
             ("day", words.Day(LocalDay.Of(worst.OpenedAt, facts.Site.Zone))),
             ("covered", words.Number(covered)));
+        return unknown is null ? told : $"{told.TrimEnd('.')}; {unknown}";
     }
 
     private string Looks(YearFacts year)
@@ -73,5 +77,5 @@ internal sealed class ReportStory(ReportFacts facts, PageWords words)
     private string End(YearFacts year) =>
         year.ClosedOn is { } closed ? words.Say("report.story.closed", ("day", words.Day(closed)))
         : year.OverAtTheLatest is { } by && by > year.Today ? words.Say("report.story.open-until", ("day", words.Day(by)))
-        : words.Say("report.story.open");
+        : words.Say(year.Today < year.Season.End.AddDays(-1) ? "report.story.open" : "report.story.end-unknown");
 }

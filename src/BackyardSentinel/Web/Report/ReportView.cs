@@ -57,6 +57,13 @@ public sealed class ReportSite(ReportFacts facts, PageWords words)
             row,
             words.Say("report.outcome." + Word(facts.OutcomeOf(window))))));
 
+    /// <summary>That there are no windows, as far as that is known of each planting.</summary>
+    public string NoWindows() => string.Join(' ', facts.Plantings
+        .Select(year => (Table: new YearTable(year, words), year.Planting.Called))
+        .Where(one => one.Table.Unknown() is not null)
+        .Select(one => $"{one.Called}: {one.Table.Unknown()}")
+        .Prepend(words.Say(facts.Plantings.Any(year => year.Exposed.Unknown > 0) ? "report.windows.none-known" : "report.windows.none")));
+
     /// <summary>What is counted of each rule, in the order of the figures.</summary>
     public IReadOnlyList<string> Counted { get; } =
     [
@@ -101,7 +108,12 @@ public sealed class ReportSite(ReportFacts facts, PageWords words)
             var balance = facts.Ledger.Balance(year.Planting.Id, year.Today < facts.Season.End ? year.Today : facts.Season.End.AddDays(-1));
             return (
                 year.Planting.Called,
-                words.Figure(words.Units.Mass(balance.SeasonG)),
+                balance switch
+                {
+                    { Uncounted: 0 } => words.Figure(words.Units.Mass(balance.SeasonG)),
+                    { SeasonG: > 0 } => words.Say("report.copper.at-least", ("amount", words.Figure(words.Units.Mass(balance.SeasonG)))),
+                    _ => words.Say("not-known"),
+                },
                 balance.SeasonKgPerHa is { } kg ? words.Figure(words.Units.MassPerArea(kg)) : words.Say("not-known"),
                 (IReadOnlyList<string>)[.. CopperBenchmark.Beside(balance, facts.Site.Units).Select(words.Say)]);
         });

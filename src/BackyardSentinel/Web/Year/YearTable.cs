@@ -72,6 +72,17 @@ public sealed class YearTable(YearFacts facts, PageWords words)
         Figures(window, words, facts.Site.HasRainGauge),
         window.Cover is { } cover ? words.Say("cover." + cover.Word()) : words.Say("not-known")));
 
+    /// <summary>That there is no window, as far as that is known.</summary>
+    public string NoWindow() => Unknown() is { } unknown
+        ? $"{words.Say("year.windows.none-known")} {unknown}"
+        : words.Say("year.windows.none");
+
+    /// <summary>How much of the time in which it could be infected is not known, a sentence; <c>null</c>: none of it.</summary>
+    /// <param name="key">The words.</param>
+    public string? Unknown(string key = "year.windows.unknown") => facts.Exposed is (var open, > 0 and var unknown)
+        ? words.Say(key, ("open", words.Hours(open)), ("unknown", words.Hours(unknown)))
+        : null;
+
     /// <summary>A window's figures: hours wet, rain, mean temperature.</summary>
     public static string Figures(in InfectionWindow window, PageWords words, bool hasRainGauge)
     {
@@ -94,7 +105,7 @@ public sealed class YearTable(YearFacts facts, PageWords words)
         row.Windows.Count > 0
             ? string.Join(", ", row.Windows.Select(window => words.Say(
                 "seasons.window", ("day", words.ShortDay(words.DayOf(window.OpenedAt))), ("level", words.Level(window.Level)))))
-            : words.Say(row.Known is null ? "not-known" : "seasons.none"),
+            : words.Say(row.Known is null ? "not-known" : row.IsPartlyUnknown ? "seasons.none-known" : "seasons.none"),
         row.CurlFound is { } found ? words.Say("seasons.curl.on", ("day", words.ShortDay(found)))
             : words.Say(row.Looks == 0 ? "seasons.not-looked" : "seasons.clean"));
 

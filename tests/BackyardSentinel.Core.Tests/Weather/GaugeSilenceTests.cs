@@ -1,0 +1,64 @@
+namespace BackyardSentinel.Tests.Weather;
+
+/// <summary>A gauge that stops speaking gives no all-clear; one that speaks only when it tips need not speak in dry weather.</summary>
+public sealed class GaugeSilenceTests
+{
+    [Fact]
+    public void A_gauge_that_said_nought_at_even_intervals_and_stops_leaves_the_level_unknown_however_wet_it_is()
+    {
+        var watch = new Diary().Dry(12).Rows(24, 10, 96, rainMm: null).Live().Watch;
+
+        Assert.Equal(Level.Unknown, watch.Risks[0].Level);
+        Assert.Equal(Some.At(12), watch.RainUnknownSince);
+        Assert.Equal(Some.At(12), watch.Risks[0].Since);
+    }
+
+    [Fact]
+    public void Its_next_word_ends_that()
+    {
+        var watch = new Diary().Dry(12).Rows(6, 10, 60, rainMm: null).Dry(1).Live().Watch;
+
+        Assert.Null(watch.RainUnknownSince);
+        Assert.Equal(Level.Clear, watch.Risks[0].Level);
+    }
+
+    [Fact]
+    public void A_short_silence_is_none()
+    {
+        var watch = new Diary().Dry(12).Rows(1.5, 10, 60, rainMm: null).Live().Watch;
+
+        Assert.Equal((null, Level.Clear), (watch.RainUnknownSince, watch.Risks[0].Level));
+    }
+
+    [Fact]
+    public void A_gauge_that_speaks_only_when_it_tips_may_be_silent()
+    {
+        var diary = new Diary();
+        for (var shower = 0; shower < 12; shower++)
+            diary.Rows(1.0 / 6, 10, 95, rainMm: 0.3).Rows(5 + shower, 10, 60, rainMm: null);
+        var watch = diary.Rows(30, 10, 60, rainMm: null).Live().Watch;
+
+        Assert.Equal((null, Level.Clear), (watch.RainUnknownSince, watch.Risks[0].Level));
+    }
+
+    [Theory]
+    [InlineData(5, null)]
+    [InlineData(7, 60.0)]
+    public void One_that_speaks_each_hour_may_miss_six_times(int silentHours, double? unknownSince)
+    {
+        var diary = new Diary();
+        for (var hour = 0; hour < 60; hour++)
+            diary.Rows(50.0 / 60, 10, 60, rainMm: null).Rows(1.0 / 6, 10, 60, rainMm: 0);
+        var watch = diary.Rows(silentHours, 10, 60, rainMm: null).Live().Watch;
+
+        Assert.Equal(unknownSince is { } hours ? Some.At(hours) : null, watch.RainUnknownSince);
+    }
+
+    [Fact]
+    public void Shut_buds_stay_clear()
+    {
+        var watch = new Diary().Dry(12).Rows(24, 10, 96, rainMm: null).Live(Some.Garden(stage: 0)).Watch;
+
+        Assert.Equal(Level.Clear, watch.Risks[0].Level);
+    }
+}
