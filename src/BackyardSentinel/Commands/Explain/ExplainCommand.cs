@@ -99,7 +99,7 @@ public static class ExplainCommand
             return $"Nothing of {site.Id} could be judged yet. "
                 + $"{string.Join(' ', watch.LastRefused.Values.Select(refused => ExplainSensors.Sentence(refused, site)))}";
         var topics = garden.SeriesOf(site.Id).Select(one => one.Topic).ToHashSet(StringComparer.Ordinal);
-        if (season.Refused.LastOrDefault(row => topics.Contains(row.Topic)) is { } message)
+        if (season.Refused.LastOrDefault(row => topics.Contains(row.Topic) && StoredTime.ToMoment(row.ReceivedUs) <= at) is { } message)
             return $"No reading of {site.Id} has been taken yet. "
                 + $"A message came on {message.Topic} at {ExplainWords.Local(StoredTime.ToMoment(message.ReceivedUs), site.Zone)}, but: "
                 + $"{RemarkLog.Ended(message.Reason.Text)} The command 'refused' lists all.";

@@ -45,7 +45,7 @@ internal sealed class ReportStory(ReportFacts facts, PageWords words)
         var (windows, unknown) = (YearStrip.Windows(year).ToList(), new YearTable(year, words).Unknown("report.story.unknown"));
         if (windows.Count == 0)
             return unknown is null
-                ? words.Say("report.story.no-window")
+                ? words.Say(year.Exposed.Open > 0 ? "report.story.no-window" : "report.story.not-open")
                 : $"{words.Say("report.story.no-window-known").TrimEnd('.')}; {unknown}";
         var worst = windows.MaxBy(window => window.Level);
         var covered = windows.Count(window => window.Cover == Cover.Fresh);
