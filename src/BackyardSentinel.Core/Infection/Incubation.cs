@@ -72,17 +72,16 @@ public sealed class Incubation(DateTimeOffset openedAt, DateOnly day0)
     {
         AwaitsLeaves = leavesOn is null;
         if (!_firstLooked)
-            _moved = Math.Max(0, (leavesOn ?? today.AddDays(1)).DayNumber + DaysAfterLeaves - (day0.DayNumber + FirstDay));
+            _moved = Moved(day0, leavesOn ?? today.AddDays(1));
     }
 
     /// <summary>The first day on which curl of a window can show on a tree that has no leaf yet, at the earliest.</summary>
     /// <param name="day0">The local day on which the window opened.</param>
     /// <param name="today">Today.</param>
-    public static DateOnly EarliestOnBareTree(DateOnly day0, DateOnly today)
-    {
-        var (byWindow, byLeaves) = (day0.AddDays(FirstDay), today.AddDays(1 + DaysAfterLeaves));
-        return byWindow > byLeaves ? byWindow : byLeaves;
-    }
+    public static DateOnly EarliestOnBareTree(DateOnly day0, DateOnly today) => day0.AddDays(FirstDay + Moved(day0, today.AddDays(1)));
+
+    private static int Moved(DateOnly day0, DateOnly leavesOn) =>
+        Math.Max(0, leavesOn.DayNumber + DaysAfterLeaves - (day0.DayNumber + FirstDay));
 
     /// <summary>Degree-days above 0 °C since the day after the window opened.</summary>
     public double DegreeDays { get; private set; }

@@ -107,14 +107,20 @@ public static class PlanAnswer
     }
 
     /// <summary>
-    /// The last day for it, or the last before it on which some product against curl may go on; <c>null</c>: it is today, or none.
+    /// The last day up to that by which it is due on which some product against curl may go on, or that day itself where none may on any;
+    /// <c>null</c>: it is today, or not known.
     /// </summary>
     private static DateOnly? LastDay(PlanRequest request, SprayPlan plan, PlanPlanting planting, DueSpray due, PlanSpan span)
     {
-        var day = due.By;
-        while (day > span.Today && due.What != DueTask.Shelter && IsRefused(span.StartOf(day.Value), span.StartOf(day.Value.AddDays(1))))
-            day = day.Value.AddDays(-1);
-        return day > span.Today ? day : null;
+        if (!(due.By > span.Today) || due.What == DueTask.Shelter)
+            return due.By > span.Today ? due.By : null;
+        for (var day = due.By.Value; day >= span.Today; day = day.AddDays(-1))
+        {
+            if (!IsRefused(day == span.Today ? request.AsOf : span.StartOf(day), span.StartOf(day.AddDays(1))))
+                return day > span.Today ? day : null;
+        }
+
+        return due.By;
 
         bool IsRefused(DateTimeOffset from, DateTimeOffset to) => to <= plan.Until
             && request.Products.Where(product => product.Active.IsFungicide()).All(product => plan.Refused.Any(one =>

@@ -1,3 +1,4 @@
+using System.Globalization;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Phenology;
 using BackyardSentinel.Wording;
@@ -36,6 +37,12 @@ public static class JournalCheck
         entry is SprayEntry spray && site.Products.All(product => product.Id != spray.Product)
             ? new JournalFault(NoProduct(spray.Product, site.Products))
             : FaultOf(entry, standing, today, new SeasonCalendar(site.LatitudeDeg));
+
+    /// <summary>What speaks against a note, a sentence; <c>null</c>: nothing.</summary>
+    /// <param name="note">The note.</param>
+    public static string? FaultOfNote(string? note) => note is { Length: > LongestNote }
+        ? string.Create(CultureInfo.InvariantCulture, $"A note has at most {LongestNote} characters; this one has {note.Length}.")
+        : null;
 
     /// <summary>That the garden has no such product.</summary>
     /// <param name="id">The product that was named.</param>

@@ -1,7 +1,7 @@
 namespace BackyardSentinel.Weather;
 
 /// <summary>How regularly something comes: the last 20 intervals between its times, and no more.</summary>
-public sealed class Habit
+internal sealed class Habit
 {
     /// <summary>What comes regularly is missing when so many of its usual intervals have passed (assumed).</summary>
     public const int MissedIntervals = 6;

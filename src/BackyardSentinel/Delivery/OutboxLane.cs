@@ -51,7 +51,7 @@ internal sealed class OutboxLane
                 "The outbox takes nothing ({Reason}); nothing is sent to {Destination} until it does.",
                 reason,
                 _receiver.Name),
-            () => _log.Information("The outbox takes what comes again, for {Destination} too.", _receiver.Name),
+            () => _log.Information("The outbox works again; what waits for {Destination} goes out.", _receiver.Name),
             Turns);
         if (_outbox.SwitchedOff(receiver.Name, receiver.Fingerprint) is { } off)
             Trouble(off);

@@ -16,7 +16,7 @@ internal static class StorePatience
     /// <summary>Makes it.</summary>
     /// <param name="time">The clock of the pauses.</param>
     /// <param name="first">The first pause; each further one is twice as long, up to 30 s.</param>
-    /// <param name="onRefused">Told the reason, once an hour while it lasts, and another one at once.</param>
+    /// <param name="onRefused">Told each reason, once an hour while it lasts.</param>
     /// <param name="onTaken">Told when what was told is over.</param>
     /// <param name="turns">Turned while the store is asked again: who waits for a disk does not hang.</param>
     public static ResiliencePipeline Of(
@@ -26,7 +26,7 @@ internal static class StorePatience
         Action onTaken,
         TurnWatch? turns = null)
     {
-        (string Reason, long At)? said = null;
+        var said = new Dictionary<string, long>(StringComparer.Ordinal);
         var isTold = false;
         return new ResiliencePipelineBuilder { TimeProvider = time }
             .AddRetry(
@@ -51,9 +51,9 @@ internal static class StorePatience
                     {
                         turns?.Turn(args.RetryDelay);
                         var reason = args.Outcome.Exception!.Message;
-                        if (said is not { } before || before.Reason != reason || time.GetElapsedTime(before.At) >= Quiet)
+                        if (!said.TryGetValue(reason, out var before) || time.GetElapsedTime(before) >= Quiet)
                         {
-                            (said, isTold) = ((reason, time.GetTimestamp()), true);
+                            (said[reason], isTold) = (time.GetTimestamp(), true);
                             onRefused(reason);
                         }
 

@@ -26,6 +26,21 @@ public class PlanAnswerTests
         Assert.StartsWith("Spray copper on both plantings on ", Answer(Two(Bare() with { Trees = 3 })), StringComparison.Ordinal);
     }
 
+    /// <summary>Lime sulfur is refused from the early date on, and a label that is used up on each day.</summary>
+    [Fact]
+    public void The_last_day_is_one_on_which_a_product_may_go_on_and_where_there_is_none_that_by_which_it_is_due()
+    {
+        Assert.EndsWith("; the last day is 23 Jan.", Answer(Request(By(24), LimeSulfur)), StringComparison.Ordinal);
+        Assert.DoesNotContain("last day", Answer(Request(By(21), LimeSulfur)), StringComparison.Ordinal);
+
+        var usedUp = Copper with { Label = Copper.Label with { MaxApplicationsPerSeason = 1 } };
+        var refused = Answer(Request(By(24), usedUp, Spray(1, "2026-11-20")));
+        Assert.StartsWith("Nothing may go on white-peach now: ", refused, StringComparison.Ordinal);
+        Assert.EndsWith("; the last day is 24 Jan.", refused, StringComparison.Ordinal);
+
+        static PlanPlanting By(int january) => Bare() with { BudSwell = Swell with { Early = new DateOnly(2027, 1, january) } };
+    }
+
     [Fact]
     public void Oil_is_never_the_answer()
     {

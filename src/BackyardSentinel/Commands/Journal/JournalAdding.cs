@@ -24,11 +24,8 @@ internal sealed class JournalAdding(GardenFile garden, JournalPlace place, DateT
     /// <exception cref="CommandProblemException">Something speaks against it.</exception>
     public int Add(JournalEntry entry, long? corrects, bool begin, bool dryRun, TextWriter output)
     {
-        if (entry.Note is { Length: > JournalCheck.LongestNote } note)
-            throw new CommandProblemException(
-                string.Create(
-                    CultureInfo.InvariantCulture,
-                    $"A note has at most {JournalCheck.LongestNote} characters; this one has {note.Length}."));
+        if (JournalCheck.FaultOfNote(entry.Note) is { } tooLong)
+            throw new CommandProblemException(tooLong);
         var hasStore = File.Exists(garden.Store.Path);
         if (!hasStore && !begin)
             throw new CommandProblemException($"There is no store {Store}: {NobodyLooks}");

@@ -70,7 +70,7 @@ internal sealed class SensorQuestions(Dialogue dialogue, TextWriter error, TimeP
 
     private BrokerOptions AskOwnCertificate(BrokerOptions broker)
     {
-        var own = dialogue.AskText("A certificate of your own, where it lets in by that (a PEM file), or none?", "none", NoFile);
+        var own = dialogue.AskText("Your own certificate, if the broker asks for one (a PEM file), or none?", "none", NoFile);
         if (own is null)
             return broker;
         var usual = Path.ChangeExtension(own, ".key");

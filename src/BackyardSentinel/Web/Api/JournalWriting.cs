@@ -73,12 +73,10 @@ internal sealed class JournalWriting(PageParts parts, LoopQuestion ask, Guard gu
         if (site.Plantings.All(one => one.Id != entry.Planting))
             return (null, false, $"{site.Id} has no planting {entry.Planting}; it has "
                 + $"{string.Join(", ", site.Plantings.Select(one => one.Id))}.");
+        if (JournalCheck.FaultOfNote(entry.Note) is { } tooLong)
+            return (null, false, tooLong);
         if (entry.Note is { } note)
-        {
-            if (note.Length > JournalCheck.LongestNote)
-                return (null, false, $"A note has at most {JournalCheck.LongestNote} characters; this one has {note.Length}.");
             entry = entry with { Note = JournalForm.OneLine(note) is { Length: > 0 } line ? line : null };
-        }
 
         // Read and written in one turn, so that two at once do not both find the day free.
         return parts.Books.WithJournal<(JournalEntry?, bool, string?)>(book =>

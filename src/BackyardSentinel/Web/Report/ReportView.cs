@@ -111,7 +111,7 @@ public sealed class ReportSite(ReportFacts facts, PageWords words)
                 balance switch
                 {
                     { Uncounted: 0 } => words.Figure(words.Units.Mass(balance.SeasonG)),
-                    { SeasonG: > 0 } => words.Say("report.copper.at-least", ("amount", words.Figure(words.Units.Mass(balance.SeasonG)))),
+                    { SeasonG: > 0 } => words.Say("report.copper.more-than", ("amount", words.Figure(words.Units.Mass(balance.SeasonG)))),
                     _ => words.Say("not-known"),
                 },
                 balance.SeasonKgPerHa is { } kg ? words.Figure(words.Units.MassPerArea(kg)) : words.Say("not-known"),
