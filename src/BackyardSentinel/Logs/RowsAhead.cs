@@ -13,7 +13,8 @@ public sealed class RowsAhead : IDisposable
     private readonly Quantity[] _columns;
     private readonly bool _areMomentary;
     private readonly Action<RejectedRow> _onRejected;
-    private Block _current = new(), _ahead = new();
+    private readonly Block _read = new(Block.Part);
+    private Block _current = new(Block.Size), _ahead = new(Block.Size);
     private Task _reading;
     private int _row, _rejected;
 
@@ -25,7 +26,7 @@ public sealed class RowsAhead : IDisposable
     public RowsAhead(IReadOnlyList<string> paths, LogOptions options, Action<RejectedRow> onRejected)
     {
         _onRejected = onRejected;
-        _log = new LogReader(paths, options, row => _ahead.Rejected.Add((_ahead.Count, row)));
+        _log = new LogReader(paths, options, row => _read.Rejected.Add((_read.Count, row)));
         (Notes, _columns, _areMomentary) = (_log.Notes, _log.Measured, options.Period == TimeSpan.Zero);
         _reading = Task.Run(Fill);
     }
@@ -40,7 +41,7 @@ public sealed class RowsAhead : IDisposable
     public long RowsRead => _current.RowsRead;
 
     /// <summary>The row read last.</summary>
-    public LogRow Current => _current.Row(_row);
+    public LogRow Current => _current.Row(_row, _columns);
 
     /// <summary>Its time, UTC.</summary>
     public DateTimeOffset Time => _current.Time(_row);
@@ -88,7 +89,6 @@ public sealed class RowsAhead : IDisposable
         _reading.GetAwaiter().GetResult();
         (_current, _ahead) = (_ahead, _current);
         (_row, _rejected) = (0, 0);
-        _ahead.Clear();
         if (!_current.IsLast)
             _reading = Task.Run(Fill);
     }
@@ -101,39 +101,52 @@ public sealed class RowsAhead : IDisposable
 
     private void Fill()
     {
-        // In the loop nothing of this object is touched: the other core writes here, and each would wait for the other's memory.
-        var (log, block, columns) = (_log, _ahead, _columns);
-        while (block.Count < Block.Size)
+        // Rows are read into memory that no other core touches and handed over many at once: where each was written into what the other
+        // core read last, the processor would wait for that at each row. Nor is anything of this object touched between.
+        var (log, read, ahead, columns) = (_log, _read, _ahead, _columns);
+        ahead.Clear();
+        while (!ahead.IsLast && ahead.Count < Block.Size)
         {
-            if (block.AddPlain(log))
-                continue;
-            if (!log.Read(out var file))
-                break;
-            block.Add(log.Current, file, columns);
+            while (!read.IsLast && read.Count < Block.Part)
+            {
+                if (read.AddPlain(log))
+                    continue;
+                if (log.Read(out var file))
+                    read.Add(log.Current, file, columns);
+                else
+                    read.IsLast = true;
+            }
+
+            ahead.Add(read, columns);
+            read.Clear();
         }
 
-        (block.IsLast, block.RowsRead, block.BytesRead) = (block.Count < Block.Size, log.RowsRead, log.BytesRead);
+        (ahead.RowsRead, ahead.BytesRead) = (log.RowsRead, log.BytesRead);
     }
 
     /// <summary>Rows one behind the other, column by column.</summary>
-    private sealed class Block
+    /// <param name="size">How many fit in.</param>
+    private sealed class Block(int size)
     {
-        public const int Size = 4096;
+        /// <summary>How many rows change hands at once. One core has to wake the other each time.</summary>
+        public const int Size = 16 * Part;
+
+        /// <summary>How many are read before they are laid down where another core will look.</summary>
+        public const int Part = 1024;
 
         // Columns that lie a power of two apart would get into each other's way in the cache.
-        private const int Stride = Size + 8;
+        private readonly int _stride = size + 8;
+        private readonly long[] _ticks = new long[size];
+        private readonly long[] _lines = new long[size];
+        private readonly TimeSpan[] _periods = new TimeSpan[size];
+        // What no column is for stays unused, memory never touched.
+        private readonly double[] _values = GC.AllocateUninitializedArray<double>(Quantities.Count * (size + 8));
 
-        private readonly long[] _ticks = new long[Size];
-        private readonly long[] _lines = new long[Size];
-        private readonly TimeSpan[] _periods = new TimeSpan[Size];
-        private readonly double[] _values = new double[Quantities.Count * Stride];
-
-        public Block() => _values.AsSpan().Fill(double.NaN);
-
-        public int[] Files { get; } = new int[Size];
+        public int[] Files { get; } = new int[size];
 
         public int Count { get; private set; }
 
+        /// <summary>No row follows.</summary>
         public bool IsLast { get; set; }
 
         /// <summary>What was rejected, with the number of rows before it.</summary>
@@ -149,34 +162,52 @@ public sealed class RowsAhead : IDisposable
             (_ticks[at], _lines[at], _periods[at], Files[at]) = (row.Time.UtcTicks, row.Line, row.Period, file);
             var values = row.Values;
             foreach (var quantity in columns)
-                _values[((int)quantity * Stride) + at] = values[(int)quantity];
+                _values[((int)quantity * _stride) + at] = values[(int)quantity];
         }
 
         /// <summary>Takes plain rows of a single file at once, momentary ones; <c>false</c>: the next is to be added by itself.</summary>
         public bool AddPlain(LogReader log)
         {
-            var read = log.ReadPlain(_ticks.AsSpan(Count), _lines.AsSpan(Count), _values.AsSpan(Count), Stride);
+            var read = log.ReadPlain(_ticks.AsSpan(Count), _lines.AsSpan(Count), _values.AsSpan(Count), _stride);
             Count += read;
             return read > 0;
         }
 
+        /// <summary>Adds all rows of another one.</summary>
+        public void Add(Block other, Quantity[] columns)
+        {
+            var at = Count;
+            Rejected.AddRange(other.Rejected.Select(one => (at + one.Before, one.Row)));
+            Copy(other._ticks, _ticks);
+            Copy(other._lines, _lines);
+            Copy(other._periods, _periods);
+            Copy(other.Files, Files);
+            foreach (var quantity in columns)
+                other._values.AsSpan((int)quantity * other._stride, other.Count).CopyTo(_values.AsSpan(((int)quantity * _stride) + at));
+            Count += other.Count;
+            IsLast = other.IsLast;
+
+            void Copy<T>(T[] from, T[] to) => from.AsSpan(0, other.Count).CopyTo(to.AsSpan(at));
+        }
+
         public DateTimeOffset Time(int at) => new(_ticks[at], TimeSpan.Zero);
 
-        public LogRow Row(int at)
+        public LogRow Row(int at, Quantity[] columns)
         {
             var row = new LogRow();
             row.Stamp(_lines[at], Time(at), _periods[at]);
-            for (var quantity = 0; quantity < Quantities.Count; quantity++)
-                row.Set((Quantity)quantity, _values[(quantity * Stride) + at]);
+            row.Begin();
+            foreach (var quantity in columns)
+                row.Set(quantity, _values[((int)quantity * _stride) + at]);
             return row;
         }
 
         public RowRun Run(int begin, int end, Quantity[] columns) =>
-            new(_ticks.AsSpan(begin, end - begin), columns, _values.AsSpan(begin), Stride);
+            new(_ticks.AsSpan(begin, end - begin), columns, _values.AsSpan(begin), _stride);
 
         public void Clear()
         {
-            Count = 0;
+            (Count, IsLast) = (0, false);
             Rejected.Clear();
         }
     }

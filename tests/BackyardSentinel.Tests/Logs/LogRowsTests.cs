@@ -12,9 +12,18 @@ public sealed class LogRowsTests : IDisposable
 
     private static readonly string[] Times =
     [
-        "2027-02-0{2}T{0:00}:{1:00}:00Z", "2027-02-0{2}T{0:00}:{1:00}:00Z", "2027-02-0{2}T{0:00}:{1:00}:00Z", "2027-02-0{2} {0:00}:{1:00}",
-        "2027-02-30T{0:00}:{1:00}:00Z", "yesterday", "", "2027-02-0{2}T{0:00}:{1:00}:60Z", "0000-02-01T{0:00}:{1:00}:00Z",
-        "2027-02-0{2}T{0:00}:6{1:0}:00Z", "2027-02-0{2}T{0:00}:{1:00}:59z", "2027-02-0{2}T{0:00};{1:00}:00Z",
+        "2027-02-{2:00}T{0:00}:{1:00}:00Z",
+        "2027-02-{2:00}T{0:00}:{1:00}:00Z",
+        "2027-02-{2:00}T{0:00}:{1:00}:00Z",
+        "2027-02-{2:00} {0:00}:{1:00}",
+        "2027-02-30T{0:00}:{1:00}:00Z",
+        "yesterday",
+        "",
+        "2027-02-{2:00}T{0:00}:{1:00}:60Z",
+        "0000-02-01T{0:00}:{1:00}:00Z",
+        "2027-02-{2:00}T{0:00}:6{1:0}:00Z",
+        "2027-02-{2:00}T{0:00}:{1:00}:59z",
+        "2027-02-{2:00}T{0:00};{1:00}:00Z",
     ];
 
     private static readonly string[] Values =
@@ -72,13 +81,27 @@ public sealed class LogRowsTests : IDisposable
         string[] heads = ["note", "time", "temperature_c", "humidity_pct", .. random.Next(2) == 0 ? new[] { "more" } : []];
         for (var round = 0; round < 60; round++)
         {
-            var log = $"{string.Join(separator, heads)}\n{Rows(random, separator, random.Next(9_000))}";
+            var log = $"{string.Join(separator, heads)}\n{Rows(random, separator, random.Next(round % 6 == 0 ? 40_000 : 6_000))}";
             var options = random.Next(3) == 0
-                ? new LogOptions { From = Start.AddMinutes(random.Next(900)), To = Start.AddMinutes(random.Next(900, 9_000)) }
+                ? new LogOptions { From = Start.AddMinutes(random.Next(900)), To = Start.AddMinutes(random.Next(900, 40_000)) }
                 : new LogOptions { Units = random.Next(3) == 0 ? UnitSystem.Us : UnitSystem.Metric };
 
             Assert.Equal(Read(log, options), ReadAhead(log, options));
         }
+    }
+
+    [Fact]
+    public void What_is_rejected_at_the_head_of_several_files_is_told_before_the_first_row()
+    {
+        var (odd, even) = (Path.Combine(_folder.FullName, "odd.csv"), Path.Combine(_folder.FullName, "even.csv"));
+        File.WriteAllText(odd, "time,temperature_c\nyesterday,9.5\n2027-02-01T00:01:00Z,9.5\n");
+        File.WriteAllText(even, "time,humidity_pct\ntoday,80\n2027-02-01T00:00:00Z,80\n");
+        var told = new List<string>();
+        using var rows = new RowsAhead([odd, even], new LogOptions(), row => told.Add($"{Path.GetFileName(row.File)} {row.Line}"));
+        while (rows.Read(out _))
+            told.Add($"{rows.Current.Time:HH:mm}");
+
+        Assert.Equal(["odd.csv 2", "even.csv 2", "00:00", "00:01"], told);
     }
 
     [Fact]
