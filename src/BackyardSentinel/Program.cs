@@ -17,7 +17,7 @@ foreach (var command in CommandList.For(args.FirstOrDefault(), verbose, TimeProv
 var parsed = root.Parse(args);
 try
 {
-    if (parsed.Action is ParseErrorAction)
+    if (parsed.Action is ParseErrorAction || UsageErrors.Swallowed(parsed) is not null)
     {
         if (!UsageErrors.Tell(parsed, Console.Error))
             await root.Parse([.. args, "--help"]).InvokeAsync();

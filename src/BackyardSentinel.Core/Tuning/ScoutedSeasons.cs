@@ -10,11 +10,6 @@ namespace BackyardSentinel.Tuning;
 /// </summary>
 public sealed class ScoutedSeasons
 {
-    /// <summary>
-    /// A look says nothing of a rule where more than this share of the days on which its infection fell was not measured. Assumed.
-    /// </summary>
-    public const double MostUnknown = 0.2;
-
     private readonly int _firstDay;
     private readonly int[] _seasonOfDay;
     private readonly Outcome[][] _outcomes;
@@ -184,6 +179,6 @@ public sealed class ScoutedSeasons
             known += recording.IsKnown(i) ? 1 : 0;
         }
 
-        return all > 0 && all - known <= MostUnknown * all;
+        return all > 0 && all - known <= Looks.MostUnknown * all;
     }
 }

@@ -18,11 +18,13 @@ public sealed class Verification
     /// <param name="scouting">Scouting of the same plantings.</param>
     /// <param name="zone">The site's zone; days are counted in it.</param>
     /// <param name="seasonOf">The season that a local day belongs to.</param>
+    /// <param name="wasMeasured">The weather before a look was measured: without it no rule can be blamed for what it shows.</param>
     public Verification(
         IEnumerable<InfectionWindow> windows,
         IEnumerable<ScoutEntry> scouting,
         TimeZoneInfo zone,
-        Func<DateOnly, int> seasonOf)
+        Func<DateOnly, int> seasonOf,
+        Func<ScoutEntry, bool> wasMeasured)
     {
         var opened = windows.Select(window => (Window: window, On: LocalDay.Of(window.OpenedAt, zone))).ToList();
         var looked = Looks.OnePerDay(scouting);
@@ -32,12 +34,18 @@ public sealed class Verification
         FalseAlarms = Count(Outcome.FalseAlarm);
         Unverified = Count(Outcome.Unverified);
 
-        // Curl that no window can have brought, once for each planting and season: curled leaves stay to be seen again.
-        Misses = looked
-            .Where(entry => entry.Curled > 0 && !opened.Any(window => window.Window.Planting == entry.Planting
+        // Curl that no window can have brought, by the first of each planting and season: curled leaves stay to be seen again.
+        var unannounced = looked
+            .Where(entry => entry.Curled > 0)
+            .GroupBy(entry => (entry.Planting, Season: seasonOf(entry.On)))
+            .Select(season => season.MinBy(entry => entry.On)!)
+            .Where(entry => !opened.Any(window => window.Window.Planting == entry.Planting
                 && seasonOf(window.On) == seasonOf(entry.On) && entry.On.DayNumber - window.On.DayNumber >= Incubation.FirstDay))
-            .Select(entry => (entry.Planting, seasonOf(entry.On))).Distinct().Count();
-        CorrectNegatives = looked.Count(entry => entry.Curled == 0 && !opened.Any(window => Belongs(entry, window.Window, window.On)));
+            .ToList();
+        Misses = unannounced.Count(wasMeasured);
+        NotMeasured = unannounced.Count - Misses;
+        CorrectNegatives = looked.Count(entry =>
+            entry.Curled == 0 && !opened.Any(window => Belongs(entry, window.Window, window.On)) && wasMeasured(entry));
 
         int Count(Outcome outcome) => Windows.Count(window => window.Outcome == outcome);
     }
@@ -53,6 +61,9 @@ public sealed class Verification
 
     /// <summary>Plantings and seasons with curl that no window had announced.</summary>
     public int Misses { get; }
+
+    /// <summary>The same where too little of the weather before was measured to blame a rule; they enter no score.</summary>
+    public int NotMeasured { get; }
 
     /// <summary>Windows nobody looked after, or whose tree a protectant may have kept clean; they enter no score.</summary>
     public int Unverified { get; }
@@ -84,6 +95,16 @@ public sealed class Verification
     /// <summary>Peirce skill score from counts.</summary>
     public static double? PeirceOf(int hits, int misses, int falseAlarms, int correctNegatives) =>
         PodOf(hits, misses) - Ratio(falseAlarms, falseAlarms + correctNegatives);
+
+    /// <summary>The curl that a look finds, or its absence, tells of a window.</summary>
+    /// <param name="look">The look.</param>
+    /// <param name="window">The window.</param>
+    /// <param name="zone">The site's zone.</param>
+    public static bool Belongs(ScoutEntry look, in InfectionWindow window, TimeZoneInfo zone)
+    {
+        ArgumentNullException.ThrowIfNull(look);
+        return Belongs(look, window, LocalDay.Of(window.OpenedAt, zone));
+    }
 
     private static double? Ratio(int part, int whole) => whole > 0 ? (double)part / whole : null;
 

@@ -97,6 +97,20 @@ public static class JournalCheck
         return sound;
     }
 
+    /// <summary>Entries of sites and plantings that the garden does not have, a sentence for each of those.</summary>
+    /// <param name="entries">Entries that hold.</param>
+    /// <param name="sites">All sites of the garden.</param>
+    public static IEnumerable<Sentence> Strangers(IEnumerable<JournalEntry> entries, IReadOnlyCollection<Site> sites)
+    {
+        var known = sites.SelectMany(site => site.Plantings.Select(planting => (site.Id, planting.Id))).ToHashSet();
+        return entries
+            .Select(entry => (entry.Site, entry.Planting))
+            .Where(place => !known.Contains(place))
+            .Distinct()
+            .Select(place => (Sentence)($"What the journal says of {new Name($"{place.Site}/{place.Planting}")} does not count: the garden "
+                + $"file does not have it. If it was renamed, give it back that id; its name may be any."));
+    }
+
     private static JournalFault? StageFault(StageEntry entry, IEnumerable<StageEntry> others, SeasonCalendar calendar)
     {
         if (!BudStage.TryFrom(entry.Code, out var stage))

@@ -14,8 +14,8 @@ public static partial class UsageErrors
     public static bool Tell(ParseResult parsed, TextWriter error)
     {
         var path = Path(parsed.CommandResult);
-        var sentences = parsed.UnmatchedTokens.Count > 0
-            ? [Unknown(parsed.CommandResult.Command, path, Stray(parsed))]
+        var sentences = Swallowed(parsed) is { } swallowed ? [swallowed]
+            : parsed.UnmatchedTokens.Count > 0 ? [Unknown(parsed.CommandResult.Command, path, Stray(parsed))]
             : parsed.Errors.Select(one => Sentence(one, parsed.CommandResult.Command)).OfType<string>().ToList();
         foreach (var sentence in sentences)
             error.WriteLine(sentence);
@@ -41,6 +41,18 @@ public static partial class UsageErrors
         }
 
         return null;
+    }
+
+    /// <summary>What to say where an option stands as another one's value, whose own was forgotten; <c>null</c>: none does.</summary>
+    /// <param name="parsed">The command line.</param>
+    public static string? Swallowed(ParseResult parsed)
+    {
+        var names = parsed.CommandResult.Command.Options.Concat(parsed.RootCommandResult.Command.Options).Select(option => option.Name);
+        return parsed.CommandResult.Children.OfType<OptionResult>()
+            .SelectMany(option => option.Tokens.Select(token => (option.Option.Name, token.Value)))
+            .Where(one => names.Contains(one.Value))
+            .Select(one => $"{one.Name} needs a value after it, and {one.Value} is an option itself.")
+            .FirstOrDefault();
     }
 
     private static string Path(CommandResult result) =>

@@ -100,11 +100,17 @@ public sealed class InfluxServer : IDisposable
     {
         try
         {
-            await _client
+            var answer = await _client
                 .GetWriteApiAsync()
-                .WriteRecordsAsync([.. lines], WritePrecision.Ms, _address.Bucket, _address.Org, ct)
+                .WriteRecordsAsyncWithIRestResponse(lines, WritePrecision.Ms, _address.Bucket, _address.Org, ct)
                 .ConfigureAwait(false);
-            return new InfluxAnswer(InfluxOutcome.Taken);
+            // What was taken is answered with 204 and nothing else (docs.influxdata.com, InfluxDB OSS v2, API: POST /api/v2/write).
+            return string.IsNullOrEmpty(answer.Content)
+                ? new InfluxAnswer(InfluxOutcome.Taken)
+                : new InfluxAnswer(
+                    InfluxOutcome.Later,
+                    FormattableString.Invariant(
+                        $"{(int)answer.StatusCode} with a text, which no InfluxDB answers: {Shown(answer.Content)}"));
         }
         catch (Exception failure) when (!ct.IsCancellationRequested)
         {
@@ -163,12 +169,20 @@ public sealed class InfluxServer : IDisposable
             >= 400 and < 500 => InfluxOutcome.Refused,
             _ => InfluxOutcome.Later,
         };
-        var why = Shown(failure.Message);
+        var why = IsOverdue(failure)
+            ? FormattableString.Invariant($"it has not answered within {Patience.TotalSeconds} seconds")
+            : Shown(failure.Message);
         return new InfluxAnswer(
             outcome,
             status == 0 ? why : FormattableString.Invariant($"{status}{(why.Length > 0 ? ", " : "")}{why}"),
             pause is > 0 and var seconds ? TimeSpan.FromSeconds(Math.Min(seconds, 3600)) : null);
     }
+
+    /// <summary>The client gave up; the library tells only that something was cancelled.</summary>
+    private static bool IsOverdue(Exception? failure) => failure is not null
+        && (failure is OperationCanceledException or TimeoutException
+            || failure.Message.Contains("operation was canceled", StringComparison.OrdinalIgnoreCase)
+            || IsOverdue(failure.InnerException));
 
     /// <summary>The beginning of what a server said; servers like to repeat what they were sent.</summary>
     private string Shown(string text)

@@ -4,6 +4,7 @@ using BackyardSentinel.Garden;
 using BackyardSentinel.Guards;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Storage;
+using BackyardSentinel.Watching;
 using BackyardSentinel.Weather;
 using Microsoft.Data.Sqlite;
 using SQLitePCL;
@@ -45,6 +46,10 @@ internal sealed class SeasonKeeper
         Board = Rebuild(DateTimeOffset.MinValue, out var count, storedUntil);
         if (count > 0)
             _log.Information("{Count} stored readings of the season judged again.", count);
+        if (SeriesMaps.Strangers(store.SeriesNames.Values, series.Values) is { Count: > 0 } strangers)
+            _log.Information(
+                "The store has readings of {Series}, which the garden file does not have: they do not count.",
+                string.Join(", ", strangers));
     }
 
     /// <summary>The board that holds now.</summary>
@@ -143,7 +148,9 @@ internal sealed class SeasonKeeper
         if (_parts.Journal is { } book)
         {
             _journalNumber = book.LastNumber();
-            _journal = StoredSeason.Sound(_sites, JournalRow.Standing(book.Rows()), findings);
+            var standing = JournalRow.Standing(book.Rows());
+            _journal = StoredSeason.Sound(_sites, standing, findings);
+            findings.AddRange(JournalCheck.Strangers(standing, _sites).Select(stranger => stranger.Text));
             foreach (var finding in findings) _log.Warning("{Finding}", finding);
         }
 

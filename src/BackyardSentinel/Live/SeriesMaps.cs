@@ -14,6 +14,12 @@ public static class SeriesMaps
         return store.SeriesNames.Where(pair => byName.ContainsKey(pair.Value)).ToDictionary(pair => pair.Key, pair => byName[pair.Value]);
     }
 
+    /// <summary>Names of series that the store has readings of and the garden file does not have: what they say does not count.</summary>
+    /// <param name="names">The store's series.</param>
+    /// <param name="maps">The garden file's.</param>
+    public static IReadOnlyList<string> Strangers(IEnumerable<string> names, IEnumerable<SeriesMap> maps) =>
+        [.. names.Except(maps.Select(map => map.Name), StringComparer.Ordinal).Order(StringComparer.Ordinal)];
+
     /// <summary>Their stored readings, in the order of their own times, as a season is fed with them.</summary>
     /// <param name="store">The store.</param>
     /// <param name="series">The series by number; what lies between them of others is passed over.</param>

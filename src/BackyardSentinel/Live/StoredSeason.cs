@@ -71,6 +71,8 @@ public sealed class StoredSeason
         }
 
         var sound = Sound(sites, journal ?? [], findings);
+        foreach (var stranger in JournalCheck.Strangers(journal ?? [], sites))
+            findings.Add(stranger.Text);
         var last = new LastReadings();
         Forecast? forecast = null;
         List<QuarantinedMessage> refused = [];

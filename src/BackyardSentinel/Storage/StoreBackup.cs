@@ -94,7 +94,7 @@ public static class StoreBackup
             {
                 var faults = StoreCheck.Whole(connection);
                 if (faults.Count > 0)
-                    throw StoreRefusal.Damaged(backup, string.Join("; ", faults));
+                    throw new StoreException(Refused(string.Join("; ", faults)), isLasting: true);
                 restored = new StoreCopy(dryRun ? null : store, new FileInfo(copy).Length, StoreSummary.Of(connection), faults);
                 connection.Run("pragma wal_checkpoint(truncate)");
             }
@@ -122,6 +122,8 @@ public static class StoreBackup
         catch (Exception failure)
         {
             StoreFiles.Delete(copy);
+            if (failure is StoreException { IsDamage: true })
+                throw new StoreException(Refused("it is no store of this service or is damaged"), failure, isLasting: true);
             if (failure is SqliteException or IOException or UnauthorizedAccessException)
                 throw new StoreException(
                     $"{backup} could not be restored: {failure.Message.TrimEnd('.')}. Is there room beside {store}, "
@@ -129,6 +131,8 @@ public static class StoreBackup
                     failure);
             throw;
         }
+
+        string Refused(string why) => $"{backup} was not restored: {why}. The store is as it was; take another backup.";
     }
 
     private static void Note(string store, DateTimeOffset now)

@@ -1,3 +1,4 @@
+using BackyardSentinel.Scouting;
 using BackyardSentinel.Tuning;
 
 namespace BackyardSentinel.Tests.Tuning;
@@ -24,7 +25,7 @@ public class VerificationTests
         new(1, "south-wall", planting, Opened.AddDays(day), 20, curled);
 
     private static Verification Verify(InfectionWindow[] windows, params ScoutEntry[] looks) =>
-        new(windows, looks, TimeZoneInfo.Utc, day => day.Month >= 9 ? day.Year + 1 : day.Year);
+        new(windows, looks, TimeZoneInfo.Utc, day => day.Month >= 9 ? day.Year + 1 : day.Year, _ => true);
 
     // Finley's tornado forecasts of 1884 (28 hits, 72 false alarms, 23 misses, 2680 correct negatives), the standard
     // example of the textbooks: POD 0.549, FAR 0.720, CSI 0.228, Peirce 0.523; from memory.
@@ -74,6 +75,38 @@ public class VerificationTests
     }
 
     [Fact]
+    public void Curl_after_weather_that_was_not_measured_blames_no_rule()
+    {
+        var seen = new Verification(
+            [],
+            [Look(20, 2), Look(40, 3), Look(20, 1, "gate-nectarine"), Look(60, 0, "gate-nectarine")],
+            TimeZoneInfo.Utc,
+            day => day.Year,
+            look => look.Planting == "gate-nectarine");
+
+        Assert.Equal((1, 1, 1), (seen.Misses, seen.NotMeasured, seen.CorrectNegatives));
+    }
+
+    [Theory]
+    [InlineData("2027-03-01", "2027-06-01", 0, true)]
+    [InlineData("2027-03-01", "2027-06-01", 119, true)] // 25 days, of which a fifth may be missing.
+    [InlineData("2027-03-01", "2027-06-01", 121, false)]
+    [InlineData("2027-04-12", "2027-06-01", 0, true)]
+    [InlineData("2027-04-13", "2027-06-01", 0, false)]
+    [InlineData("2027-03-01", "2027-04-27", 0, true)]
+    [InlineData("2027-03-01", "2027-04-26", 0, false)]
+    public void A_look_tells_of_the_weather_9_to_33_days_before(string from, string to, int hoursUnknown, bool tells)
+    {
+        var (gap, zone) = (Utc("2027-04-10"), TimeZoneInfo.Utc);
+
+        Assert.Equal(
+            tells,
+            Looks.WasMeasured(new DateOnly(2027, 5, 10), zone, Utc(from), Utc(to), [(gap, gap.AddHours(hoursUnknown))]));
+
+        static DateTimeOffset Utc(string day) => new(DateOnly.Parse(day, CultureInfo.InvariantCulture), default, TimeSpan.Zero);
+    }
+
+    [Fact]
     public void A_window_of_last_season_announces_nothing_in_this_one() =>
         Assert.Equal(1, Verify([Window(new DateOnly(2026, 4, 1))], Look(20, 2)).Misses);
 
@@ -102,7 +135,7 @@ public class VerificationTests
         // 23:30 UTC on 10 March is already 11 March in Ljubljana, so 19 March is only the eighth day.
         var window = Window() with { OpenedAt = new DateTimeOffset(2027, 3, 10, 23, 30, 0, TimeSpan.Zero) };
         var zone = TimeZoneInfo.FindSystemTimeZoneById("Europe/Ljubljana");
-        Assert.Equal(Outcome.Unverified, new Verification([window], [Look(9, 1)], zone, day => day.Year).Windows[0].Outcome);
-        Assert.Equal(Outcome.Hit, new Verification([window], [Look(10, 1)], zone, day => day.Year).Windows[0].Outcome);
+        Assert.Equal(Outcome.Unverified, new Verification([window], [Look(9, 1)], zone, day => day.Year, _ => true).Windows[0].Outcome);
+        Assert.Equal(Outcome.Hit, new Verification([window], [Look(10, 1)], zone, day => day.Year, _ => true).Windows[0].Outcome);
     }
 }

@@ -137,12 +137,24 @@ public sealed class BackupTests : IDisposable
         SampleStore.Tamper(Copy, damage);
         var refused = Restore(_other, Copy);
         Assert.Equal(ExitCode.BadConfiguration, refused.Code);
-        Assert.Contains(why, refused.Error, StringComparison.Ordinal);
+        Assert.Equal($"{Copy} was not restored: {why}. The store is as it was; take another backup.\n", refused.Error);
         Assert.False(File.Exists(_other.Store));
         File.Copy(Copy, _garden.Store, overwrite: true);
         var (code, _, error) = Backup(_garden, Path.Combine(_garden.Folder, "second.db"), "--dry-run");
         Assert.NotEqual(ExitCode.Done, code);
         Assert.Contains(why, error, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void What_is_no_backup_is_refused_by_its_own_name()
+    {
+        File.WriteAllText(Copy, "the shopping list\n");
+        var refused = Restore(_other, Copy);
+
+        Assert.Equal(
+            $"{Copy} was not restored: it is no store of this service or is damaged. The store is as it was; take another backup.\n",
+            refused.Error);
+        Assert.Empty(Directory.GetFiles(_other.Folder, "*.restoring*"));
     }
 
     [Fact]

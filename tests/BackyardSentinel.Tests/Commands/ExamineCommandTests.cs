@@ -256,6 +256,7 @@ public sealed class ExamineCommandTests : IDisposable
             (One(alone, "store lock").Says, One(alone, "store lock").Result));
         Assert.Equal(("The store knows of no copy of itself.", Finding.Look), (One(alone, "backup").Says, One(alone, "backup").Result));
         Assert.Equal("Readings are kept for 5 years; the first is of 2026-10-25, so none has grown old.", One(alone, "old readings").Says);
+        Assert.Equal("The garden file has all series of which the store has readings.", One(alone, "old series").Says);
         Assert.False(File.Exists(In("sentinel.db.lock")));
 
         StoreBackup.Write(In("sentinel.db"), In("copy.db"), Now.AddDays(-3));
@@ -264,6 +265,8 @@ public sealed class ExamineCommandTests : IDisposable
             while (store.GrowOld(Now.AddDays(-100), 0, (_, value) => value))
             {
             }
+
+            store.SeriesId("yard/rain/attic/gauge");
         }
 
         using var held = StoreLock.Hold(In("sentinel.db"));
@@ -274,6 +277,9 @@ public sealed class ExamineCommandTests : IDisposable
             One(document, "backup").Says);
         Assert.Equal(
             "Readings are kept for 5 years; of the time before 2026-11-24 there are hourly values.", One(document, "old readings").Says);
+        Assert.Equal(
+            "The store has readings of yard/rain/attic/gauge, which the garden file does not have: they do not count.",
+            One(document, "old series").Says);
     }
 
     [Fact]

@@ -191,6 +191,13 @@ public sealed partial class ExplainTests : IDisposable
 
         empty.Saw("2027-03-25", 9);
         Assert.Contains("has no reading of south-wall yet", empty.Explain(After).Error, StringComparison.Ordinal);
+        using (var store = SentinelStore.Open(empty.Store))
+            store.SeriesId("south-wall/temperature/attic/t");
+        Assert.Contains(
+            "has readings of south-wall/temperature/attic/t, which the garden file does not have, and none of the series that it has of "
+                + "south-wall.",
+            empty.Explain(After).Error,
+            StringComparison.Ordinal);
         Assert.Equal(
             "The garden file has no planting old-plum; it has south-wall/white-peach, south-wall/gate-nectarine.\n",
             empty.Explain(After, "--planting", "old-plum").Error);

@@ -1,3 +1,4 @@
+using System.Text.RegularExpressions;
 using BackyardSentinel.Commands.Report;
 
 namespace BackyardSentinel.Tests.Commands;
@@ -27,11 +28,16 @@ public sealed class ReportCommandTests
     public void A_season_that_is_over_is_told_as_of_its_end()
     {
         using var garden = Season();
+        using (var book = JournalBook.Open(garden.Store))
+            book.Add(new ScoutEntry(0, "south-wall", "white-peach", new DateOnly(2026, 5, 3), 20, 4), Now.AddYears(-1));
         var (code, told, _) = Run(garden, "2025/26");
 
         Assert.Equal(0, code);
         Assert.Contains("<h1>Season 2025/26: Tannery Lane</h1>", told, StringComparison.Ordinal);
         Assert.Contains("Nothing was measured in this season.", told, StringComparison.Ordinal);
+        Assert.Contains("<p>None is known of.</p>", told, StringComparison.Ordinal);
+        Assert.Contains("Curl that was found blames no rule", told, StringComparison.Ordinal);
+        Assert.All(Regex.Matches(told, "<td class=\"n\">(.*?)</td>"), count => Assert.Equal("0", count.Groups[1].Value));
     }
 
     [Theory]

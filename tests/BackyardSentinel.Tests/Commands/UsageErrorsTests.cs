@@ -3,6 +3,9 @@ using BackyardSentinel.Commands;
 using BackyardSentinel.Commands.Alerts;
 using BackyardSentinel.Commands.Fit;
 using BackyardSentinel.Commands.Journal;
+using BackyardSentinel.Commands.Plan;
+using BackyardSentinel.Commands.Report;
+using BackyardSentinel.Commands.Run;
 
 namespace BackyardSentinel.Tests.Commands;
 
@@ -64,6 +67,29 @@ public class UsageErrorsTests
     [InlineData(null, "replay", "a.csv", "--json")]
     public void Nothing_that_stands_for_something_is_told(string? sentence, params string[] words) =>
         Assert.Equal(sentence, UsageErrors.Empty(words));
+
+    [Theory]
+    [InlineData("--file needs a value after it, and --overwrite is an option itself.", "report", "--file", "--overwrite")]
+    [InlineData("--ics needs a value after it, and --json is an option itself.", "plan", "--ics", "--json")]
+    [InlineData(null, "plan", "--ics", "--json.ics")]
+    public void An_option_is_no_value_of_another_one(string? sentence, params string[] words)
+    {
+        var time = new FakeTimeProvider();
+        var parsed = new RootCommand { PlanCommand.Create(time), ReportCommand.Create(time) }.Parse(words);
+
+        Assert.Equal(sentence, UsageErrors.Swallowed(parsed));
+    }
+
+    [Theory]
+    [InlineData("--demo-seconds says how long the demo takes; add --demo.\n", "run", "--demo-seconds", "20")]
+    [InlineData("--time-from-readings is for a garden of yours; --demo has a clock of its own.\n", "run", "--demo", "--time-from-readings")]
+    public void Options_of_the_demo_and_of_a_garden_do_not_go_together(string sentence, params string[] words)
+    {
+        using StringWriter error = new();
+
+        Assert.True(UsageErrors.Tell(new RootCommand { RunCommand.Create(new Option<bool>("--verbose")) }.Parse(words), error));
+        Assert.Equal(sentence, error.ToString().ReplaceLineEndings("\n"));
+    }
 
     private static (bool Told, string Error) Tell(string[] words)
     {

@@ -151,6 +151,27 @@ public sealed class InfluxForwarderTests
     }
 
     [Fact]
+    public async Task What_answers_in_the_place_of_an_InfluxDB_has_taken_nothing()
+    {
+        using var weeks = new WetWeeks();
+        weeks.Measure(0, 24);
+        await using var peer = await InfluxPeer.StartAsync();
+        using var server = new InfluxServer(peer.Address);
+        using var book = weeks.Book();
+        using var log = new LogLines();
+        var time = new JumpingTime(WetWeeks.Begin.AddHours(24));
+        peer.Fault = () => time.Passed < TimeSpan.FromHours(1) ? 200 : 0;
+        peer.FaultMessage = "<h1>Please sign in to the guest network</h1>";
+        await weeks.Forwarder(book, server, time, log.Logger).ForwardAsync(Ct);
+
+        Assert.Equal(weeks.Store.ReadSeason().Count(), peer.Of(InfluxLines.Readings).Count());
+        Assert.Contains(
+            log.Lines,
+            line => line.Contains("(200 with a text, which no InfluxDB answers: ", StringComparison.Ordinal)
+                && line.Contains("sign in to the guest network", StringComparison.Ordinal));
+    }
+
+    [Fact]
     public async Task A_point_that_the_server_refuses_is_set_aside_with_the_reason_and_the_others_go()
     {
         using var weeks = new WetWeeks();

@@ -45,6 +45,9 @@ internal sealed record BrokerLook
     /// <summary>The last words of the service's own state.</summary>
     public string? State { get; private init; }
 
+    /// <summary>What the service says of InfluxDB, JSON.</summary>
+    public string? Influx { get; private init; }
+
     /// <summary>How long was listened.</summary>
     public TimeSpan Length { get; private init; }
 
@@ -91,9 +94,12 @@ internal sealed record BrokerLook
     {
         Dictionary<string, Heard> heard = new(StringComparer.Ordinal);
         var gate = new Lock();
-        string? state = null;
+        string? state = null, influx = null;
+        var influxTopic = $"{broker.TopicRoot}/influx";
         long? dropped = null;
         List<string> filters = [.. garden.Series.Select(series => series.Topic).Distinct(), broker.StateTopic, DroppedTopic];
+        if (garden.Influx is not null)
+            filters.Add(influxTopic);
         try
         {
             // A name of its own, so that neither the service nor a second look is thrown out.
@@ -107,6 +113,7 @@ internal sealed record BrokerLook
                     Refused = [.. refused.Where(sentence => !sentence.Text.Contains(DroppedTopic, StringComparison.Ordinal))],
                     Topics = new Dictionary<string, Heard>(heard),
                     State = state,
+                    Influx = influx,
                     Dropped = dropped,
                     Length = length,
                 };
@@ -122,6 +129,8 @@ internal sealed record BrokerLook
             {
                 if (topic == broker.StateTopic)
                     state = System.Text.Encoding.UTF8.GetString(payload.Span[..Math.Min(payload.Length, 500)]);
+                if (topic == influxTopic)
+                    influx = System.Text.Encoding.UTF8.GetString(payload.Span[..Math.Min(payload.Length, 2000)]);
                 if (topic == DroppedTopic)
                     dropped = long.TryParse(payload.Span, NumberStyles.None, CultureInfo.InvariantCulture, out var count) ? count : null;
                 var before = heard.GetValueOrDefault(topic) ?? new Heard(0, false, 2);

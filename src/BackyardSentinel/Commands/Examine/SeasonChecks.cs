@@ -38,13 +38,7 @@ internal static class SeasonChecks
         var standing = JournalRow.Standing(scene.Store.Journal);
         foreach (var site in scene.Garden.Sites)
             JournalCheck.Sound(standing.Where(entry => entry.Site == site.Id), new SeasonCalendar(site.LatitudeDeg), findings.Add);
-        var plantings = scene.Garden.Sites.SelectMany(site => site.Plantings.Select(planting => (site.Id, planting.Id))).ToHashSet();
-        findings.AddRange(
-            standing.Where(entry => !plantings.Contains((entry.Site, entry.Planting)))
-                .Select(
-                    entry =>
-                        (Sentence)($"Journal entry {entry.Number} is of {new Name($"{entry.Site}/{entry.Planting}")}, "
-                            + $"which the garden file does not have.")));
+        findings.AddRange(JournalCheck.Strangers(standing, [.. scene.Garden.Sites]));
         return findings.Count == 0
             ? Verdict.Fine(
                 $"No entry of the journal speaks against another ({standing.Count} hold).")

@@ -1,4 +1,5 @@
 using BackyardSentinel.Commands.Explain;
+using BackyardSentinel.Live;
 using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Commands.Examine;
@@ -107,6 +108,18 @@ internal static class StoreChecks
                 : Verdict.Fine($"Readings are kept for {years} years; there is none yet.");
 
         LocalTime Day(DateTimeOffset at) => LocalTime.Of(at, zone, TimeForm.Written);
+    }
+
+    public static Verdict Series(Scene scene)
+    {
+        if (NotRead(scene) is { } not)
+            return not;
+        var strangers = SeriesMaps.Strangers(scene.Store.Series, scene.Garden.Series);
+        return strangers.Count == 0
+            ? Verdict.Fine($"The garden file has all series of which the store has readings.")
+            : Verdict.Look(
+                $"The store has readings of {Sentence.Names(strangers.Take(3))}, which the garden file does not have: they do not count.",
+                $"Where only its topic or path was changed, put the old entry back behind the new one; see docs/store.md.");
     }
 
     public static Verdict Backup(Scene scene)

@@ -43,6 +43,9 @@ internal sealed record StoreLook
     /// <summary>When something was last received; <c>null</c>: nothing ever.</summary>
     public DateTimeOffset? LastReceived { get; private init; }
 
+    /// <summary>Names of the series that it ever had readings of.</summary>
+    public IReadOnlyList<string> Series { get; private init; } = [];
+
     /// <summary>The readings of the last days by their series' name, in the order of their times.</summary>
     public IReadOnlyDictionary<string, List<StoredReading>> Recent { get; private init; } = new Dictionary<string, List<StoredReading>>();
 
@@ -88,6 +91,7 @@ internal sealed record StoreLook
                 First = store.FirstTime(),
                 HourlyUntil = store.HourlyUntil(),
                 LastReceived = received == 0 ? null : DateTimeOffset.FromUnixTimeMilliseconds(received / 1000),
+                Series = [.. names.Values],
                 Recent = recent,
                 Refused = store.Quarantine(),
                 Outbox = outbox.Rows(),

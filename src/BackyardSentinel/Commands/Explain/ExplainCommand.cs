@@ -117,6 +117,10 @@ public static class ExplainCommand
                     + "nothing is judged before its interval is over. Ask again in a quarter of an hour.";
         }
 
+        var strangers = SeriesMaps.Strangers(store.SeriesNames.Values, garden.Series);
+        if (strangers.Where(name => name.StartsWith($"{site.Id}/", StringComparison.Ordinal)).ToList() is { Count: > 0 } former)
+            return $"The store {garden.Store.Path} has readings of {string.Join(", ", former)}, which the garden file does not have, and "
+                + $"none of the series that it has of {site.Id}. Were their topics changed? See docs/store.md.";
         return $"The store {garden.Store.Path} has no reading of {site.Id} yet, so there is nothing to explain; "
             + "start 'run' with this garden file, and see whether the sensors' topics are those of its series.";
     }

@@ -220,6 +220,9 @@ public static class JournalCommand
             var standing = JournalRow.Standing(rows);
             if (parsed.GetValue(planting) is { } only)
             {
+                var known = rows.Select(row => row.Entry?.Planting).OfType<string>().Distinct().ToList();
+                if (known.Count > 0 && !known.Contains(only))
+                    throw new CommandProblemException($"The journal says nothing of {only}; it has entries of {string.Join(", ", known)}.");
                 var named = rows.Where(row => row.Entry?.Planting == only).Select(row => row.Number).ToHashSet();
                 rows = [.. rows.Where(row => named.Contains(row.Number) || (row.Withdraws is { } gone && named.Contains(gone)))];
                 standing = [.. standing.Where(entry => entry.Planting == only)];

@@ -92,7 +92,7 @@ public sealed record PlanWish(string Garden, string? Site, string? At, string? F
     }
 
     /// <summary>What had been done and seen by then; an entry of a later day cannot have been.</summary>
-    private JournalEntry[] Past(IReadOnlyList<JournalEntry> journal, Site site, DateOnly today, List<string> findings)
+    private static JournalEntry[] Past(IReadOnlyList<JournalEntry> journal, Site site, DateOnly today, List<string> findings)
     {
         foreach (var entry in journal.Where(entry => entry.Site == site.Id))
         {
@@ -102,12 +102,6 @@ public sealed record PlanWish(string Garden, string? Site, string? At, string? F
                         CultureInfo.InvariantCulture,
                         $"Journal entry {entry.Number} on {entry.Planting} is of {entry.On:yyyy-MM-dd}, after the day of this plan, "
                             + $"{today:yyyy-MM-dd}; it does not count."));
-            else if (!site.Plantings.Any(planting => planting.Id == entry.Planting))
-                findings.Add(
-                    string.Create(
-                        CultureInfo.InvariantCulture,
-                        $"Journal entry {entry.Number} of {entry.On:yyyy-MM-dd} names the planting {entry.Planting}, "
-                            + $"which {Garden} does not have at {site.Id}; it does not count."));
         }
 
         return

@@ -352,27 +352,7 @@ public sealed class Replay
     /// <summary>A sentence for each stretch in which the level was unknown; silence is not an all-clear.</summary>
     private IEnumerable<string> UnknownStretches()
     {
-        var zone = _watch.Site.Zone;
-        var stretches = new List<(DateTimeOffset From, DateTimeOffset To, string Planting)>();
-        foreach (var changes in Changes.GroupBy(change => change.Planting))
-        {
-            DateTimeOffset? since = null;
-            foreach (var change in changes)
-            {
-                if (change.To == Infection.Level.Unknown)
-                    since ??= change.Since;
-                else if (since is { } from)
-                {
-                    stretches.Add((from, change.At, changes.Key));
-                    since = null;
-                }
-            }
-
-            if (since is { } open && _watch.LastInterval is { } last)
-                stretches.Add((open, last.End, changes.Key));
-        }
-
-        return stretches
+        return UnknownStretch.Of(Changes, _watch.LastInterval?.End)
             .GroupBy(one => (one.From, one.To))
             .OrderBy(one => one.Key.From)
             .Select(one =>
@@ -381,7 +361,7 @@ public sealed class Replay
                     + "the log has too few readings there. It is no all-clear.");
 
         string Local(DateTimeOffset at) =>
-            TimeZoneInfo.ConvertTime(at, zone).ToString("yyyy-MM-dd HH:mm", System.Globalization.CultureInfo.InvariantCulture);
+            TimeZoneInfo.ConvertTime(at, _watch.Site.Zone).ToString("yyyy-MM-dd HH:mm", System.Globalization.CultureInfo.InvariantCulture);
     }
 
     private static IEnumerable<string> Doubts(PlantingWatch planting)

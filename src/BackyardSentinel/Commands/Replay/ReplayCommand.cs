@@ -45,7 +45,14 @@ public static class ReplayCommand
             if (parsed.GetValue(compare))
                 result = result with
                 {
-                    Compared = RulesCompared.Of(result.Site, result.Comparison!, result.Windows, result.Sheltered, wish.Journal),
+                    Compared = RulesCompared.Of(
+                        result.Site,
+                        result.Comparison!,
+                        result.Windows,
+                        result.Sheltered,
+                        result is { Start: { } start, End: { } end } ? (start, end) : null,
+                        UnknownStretch.Of(result.Changes, result.End),
+                        wish.Journal),
                 };
             foreach (var note in wish.Notes.Concat(result.Notes))
                 parsed.InvocationConfiguration.Error.WriteLine(note);

@@ -1,6 +1,7 @@
 using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Phenology;
+using BackyardSentinel.Scouting;
 using BackyardSentinel.Tuning;
 
 namespace BackyardSentinel.Commands.Replay;
@@ -15,12 +16,16 @@ public sealed record RulesCompared(IReadOnlyList<RuleCompared> Rules, IReadOnlyL
     /// <param name="noted">What each rule made of each wet spell.</param>
     /// <param name="windows">Every window.</param>
     /// <param name="sheltered">Those that a rain shelter kept off.</param>
+    /// <param name="judged">From when until when anything was judged, UTC; <c>null</c>: nothing was.</param>
+    /// <param name="unknown">When the level of a planting was not known.</param>
     /// <param name="journal">The journal; <c>null</c>: there is none.</param>
     public static RulesCompared Of(
         Site site,
         RuleComparison noted,
         IReadOnlyList<InfectionWindow> windows,
         IReadOnlyList<InfectionWindow> sheltered,
+        (DateTimeOffset From, DateTimeOffset To)? judged,
+        IReadOnlyList<UnknownStretch> unknown,
         IReadOnlyList<JournalEntry>? journal)
     {
         var calendar = new SeasonCalendar(site.LatitudeDeg);
@@ -39,8 +44,19 @@ public sealed record RulesCompared(IReadOnlyList<RuleCompared> Rules, IReadOnlyL
                         own,
                         journal.OfType<ScoutEntry>().Where(entry => entry.Site == site.Id),
                         site.Zone,
-                        day => calendar.SeasonOf(day)?.Year ?? day.Year));
+                        day => calendar.SeasonOf(day)?.Year ?? day.Year,
+                        WasMeasured));
         }
+
+        // What one rule has announced can be held against the others.
+        bool WasMeasured(ScoutEntry look) => judged is var (from, to)
+            && (windows.Any(window => Verification.Belongs(look, window, site.Zone))
+                || Looks.WasMeasured(
+                    look.On,
+                    site.Zone,
+                    from,
+                    to,
+                    unknown.Where(stretch => stretch.Planting == look.Planting).Select(stretch => (stretch.From, stretch.To))));
     }
 }
 

@@ -23,6 +23,8 @@ internal static class RulesComparedText
             output.WriteLine($"  {rule.Name.PadRight(width)} {rule.Windows,8}{(rule.Verified is { } verified ? Scores(verified) : "")}");
         if (scored)
             output.WriteLine("\nFew windows prove little: read the counts before the scores.");
+        if (compared.Rules.Any(rule => rule.Verified?.NotMeasured > 0))
+            output.WriteLine("Curl that was found blames no rule where too little of the weather 9 to 33 days before was measured.");
 
         var spells = compared.Spells.Where(row => row.Spell is not null).ToList();
         output.WriteLine(

@@ -35,6 +35,13 @@ public static class RunCommand
             demoSeconds,
             virtualTime,
         };
+        command.Validators.Add(result =>
+        {
+            if (!result.GetValue(demo) && result.GetResult(demoSeconds) is { Implicit: false })
+                result.AddError("--demo-seconds says how long the demo takes; add --demo.");
+            if (result.GetValue(demo) && result.GetResult(virtualTime) is { Implicit: false })
+                result.AddError("--time-from-readings is for a garden of yours; --demo has a clock of its own.");
+        });
         command.SetAction(
             async (parsed, ct) =>
             {

@@ -78,5 +78,17 @@ public sealed class ReportFacts
             window.Rule == rule && !window.Sheltered && Season.Contains(LocalDay.Of(window.OpenedAt, Site.Zone))),
         Journal.OfType<ScoutEntry>().Where(entry => Season.Contains(entry.On)),
         Site.Zone,
-        day => _calendar.SeasonOf(day)!.Value.Year);
+        day => _calendar.SeasonOf(day)!.Value.Year,
+        WasMeasured);
+
+    /// <summary>The weather before a look is known, or a rule has announced what it shows, which can be held against the others.</summary>
+    private bool WasMeasured(ScoutEntry look) =>
+        Slice?.Plantings.FirstOrDefault(planting => planting.Planting == look.Planting) is { } own
+        && (own.Windows.Any(window => !window.Sheltered && Verification.Belongs(look, window, Site.Zone))
+            || Scouting.Looks.WasMeasured(
+                look.On,
+                Site.Zone,
+                Slice.From,
+                Slice.To,
+                own.Levels.Where(held => held.Value.Level == Infection.Level.Unknown).Select(held => (held.From, held.To))));
 }

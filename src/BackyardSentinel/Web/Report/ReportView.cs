@@ -62,7 +62,12 @@ public sealed class ReportSite(ReportFacts facts, PageWords words)
         .Select(year => (Table: new YearTable(year, words), year.Planting.Called))
         .Where(one => one.Table.Unknown() is not null)
         .Select(one => $"{one.Called}: {one.Table.Unknown()}")
-        .Prepend(words.Say(facts.Plantings.Any(year => year.Exposed.Unknown > 0) ? "report.windows.none-known" : "report.windows.none")));
+        .Prepend(words.Say(IsNoneCertain ? "report.windows.none" : "report.windows.none-known")));
+
+    private bool IsNoneCertain => facts.Slice is not null && !facts.Plantings.Any(year => year.Exposed.Unknown > 0);
+
+    /// <summary>Curl was found of which no rule can be blamed, as the weather before was not measured.</summary>
+    public bool HasCurlOfUnknownWeather => facts.Rules.Any(rule => rule.Verified.NotMeasured > 0);
 
     /// <summary>What is counted of each rule, in the order of the figures.</summary>
     public IReadOnlyList<string> Counted { get; } =
