@@ -353,8 +353,9 @@ public sealed class SiteWatch
         if (_days.Today != _today)
             BeginDay(interval.Start);
         var (evidence, doubtful) = (EvidenceUntil, _refusing.Count + _doubts.Count > 0);
+        var isRainKnown = IsRainKnown(interval);
         foreach (var planting in _plantings)
-            planting.Observe(interval, wetness, running, ended, evidence, doubtful);
+            planting.Observe(interval, wetness, running, ended, evidence, doubtful, isRainKnown);
 
         FirstIntervalStart ??= interval.Start;
         LastInterval = interval;
@@ -401,6 +402,16 @@ public sealed class SiteWatch
         _temperatureEvidence < _wetEvidence ? _temperatureEvidence
         : _temperatureEvidence is null ? null
         : _wetEvidence;
+
+    /// <summary>
+    /// What an interval does not tell of rain did not fall: there is a gauge that can be believed, and the other sensors spoke.
+    /// </summary>
+    private bool IsRainKnown(in WeatherInterval interval) =>
+        interval.RainMm is not null
+        || (Site.HasRainGauge
+            && RainUnknownSince is null
+            && (interval.TemperatureC ?? interval.HumidityPct ?? interval.LeafWetShare) is not null
+            && !RainIsDoubted);
 
     private void NoteEvidence(in WeatherInterval interval, Wetness wetness)
     {

@@ -60,7 +60,7 @@ public sealed class RainDayRule(string planting, TimeZoneInfo zone, bool hasRain
         !hasRainGauge ? "without a rain gauge the rule rain-day cannot judge it"
         : _enoughInSpell ? null
         : LimitRounding.Rounded(_mostRainMm) > _limits.RainAboveMm ? "too cold to infect"
-        : "too little rain on one day to infect";
+        : "too little rain measured on one day to infect";
 
     private protected override void Take(RuleLimits limits) => _limits = (RainDayLimits)limits;
 

@@ -111,7 +111,7 @@ public sealed class WetHoursRule(string planting, WetHoursLimits? limits = null)
     /// <inheritdoc/>
     public override string? Shortfall(in WetSpell ended, UnitSystem units) =>
         LimitRounding.Rounded(ended.WetHours) < _limits.MinWetHours ? "too short to infect"
-        : !ended.NoRainGauge && LimitRounding.Rounded(ended.RainMm) < _limits.MinRainMm ? "too little rain to infect"
+        : !ended.NoRainGauge && LimitRounding.Rounded(ended.RainMm) < _limits.MinRainMm ? "too little rain measured to infect"
         : ended.MeanTempC is { } mean && LimitRounding.Rounded(mean) >= _limits.MaxMeanTempC ? "too warm to infect"
         : null;
 

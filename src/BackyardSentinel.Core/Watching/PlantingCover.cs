@@ -4,11 +4,15 @@ using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Watching;
 
-/// <summary>What rain has left of a planting's last protectant.</summary>
+/// <summary>What rain has left of a planting's last protectant. Rain that nobody measured may have fallen.</summary>
 public sealed class PlantingCover
 {
+    /// <summary>Of no more time since the spray may the rain be unknown where its cover counts as fresh. Assumed.</summary>
+    private static readonly TimeSpan MostUnmeasured = TimeSpan.FromDays(1);
+
     private readonly (DateTimeOffset At, SprayEntry Entry, WashOff WashOff)[] _sprays;
     private CoverTrack _track = new();
+    private TimeSpan _unmeasured;
     private int _next;
     private Cover _told = Cover.None;
 
@@ -24,8 +28,11 @@ public sealed class PlantingCover
         ];
     }
 
-    /// <summary>What is left.</summary>
-    public Cover Cover => _track.Cover;
+    /// <summary>What is left; as long as the rain was not measured throughout it is one to look at.</summary>
+    public Cover Cover => _track.Cover == Cover.Fresh && !IsMeasured ? Cover.Recheck : _track.Cover;
+
+    /// <summary>The rain since the last spray is known but for a day of the time.</summary>
+    public bool IsMeasured => _unmeasured <= MostUnmeasured;
 
     /// <summary>Rain since the last spray ended, mm.</summary>
     public double RainMm => _track.RainMm;
@@ -34,15 +41,21 @@ public sealed class PlantingCover
     public SprayEntry? Last => _next > 0 ? _sprays[_next - 1].Entry : null;
 
     /// <summary>Takes the next interval; <c>true</c> when rain has lowered the cover with it.</summary>
-    internal bool Add(in WeatherInterval interval)
+    /// <param name="interval">The interval.</param>
+    /// <param name="isRainKnown">What it does not tell of rain did not fall.</param>
+    internal bool Add(in WeatherInterval interval, bool isRainKnown)
     {
         while (_next < _sprays.Length && _sprays[_next].At <= interval.Start)
         {
             _track = new CoverTrack(_sprays[_next].WashOff);
+            // The first interval of all may come long after the spray.
+            _unmeasured = interval.Start - _sprays[_next].At;
             _track.Sprayed(_sprays[_next++].At);
             _told = Cover.Fresh;
         }
 
+        if (!isRainKnown)
+            _unmeasured += interval.Length;
         if (_next == 0 || interval.RainMm is not > 0)
             return false;
         _track.Rain(interval.RainMm.Value, interval.Start);

@@ -95,8 +95,10 @@ internal sealed class PlantingFacts(
     /// <summary>The watch's cover; a spray that no weather was watched after is one to look at.</summary>
     private (Cover Cover, double? RainMm) Cover(ICollection<Sentence> notes)
     {
-        if (watched.Cover.Last is not null)
+        if (watched.Cover.Last is not null && (watched.Cover.IsMeasured || watched.Cover.Cover == Garden.Cover.Spent))
             return (watched.Cover.Cover, watched.Cover.RainMm);
+        if (watched.Cover.Last is { } unsure)
+            return LookAt(unsure, notes);
         var protecting = products
             .Where(product => product.Active.GivesCover())
             .Select(product => product.Id)
@@ -105,8 +107,13 @@ internal sealed class PlantingFacts(
             return (Garden.Cover.None, null);
         if (last.On == today)
             return (Garden.Cover.Fresh, null);
+        return LookAt(last, notes);
+    }
+
+    private (Cover Cover, double? RainMm) LookAt(SprayEntry spray, ICollection<Sentence> notes)
+    {
         notes.Add(
-            $"{new Name(watched.Planting.Called)}: the rain since the spray on {last.On} is not known, "
+            $"{new Name(watched.Planting.Called)}: the rain since the spray on {spray.On} is not known, "
                 + $"so its cover counts as one to look at.");
         return (Garden.Cover.Recheck, null);
     }

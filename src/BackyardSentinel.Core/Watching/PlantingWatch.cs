@@ -163,13 +163,14 @@ public sealed class PlantingWatch
         in WetSpell? running,
         in WetSpell? ended,
         DateTimeOffset? evidenceUntil,
-        bool doubtful)
+        bool doubtful,
+        bool isRainKnown)
     {
         var sky = new RuleInput(interval, wetness, running, ended, _factor, Stage.Code);
         if (Shelter.IsUsed)
-            JudgeSheltered(sky);
+            JudgeSheltered(sky, isRainKnown);
         else
-            Judge(sky);
+            Judge(sky, isRainKnown);
 
         // Tissue that cannot be infected, or that a roof keeps dry, is clear whatever the sensors do; before the first evidence
         // nothing else is known. Where a sensor hangs under the roof that one is asked, and no other.
@@ -186,9 +187,9 @@ public sealed class PlantingWatch
     private bool IsUnknown(in WeatherInterval interval, DateTimeOffset? evidenceUntil) =>
         evidenceUntil is not { } until || interval.EndTicks - until.UtcTicks > _site.UnknownAfter.Ticks;
 
-    private void JudgeSheltered(in RuleInput sky)
+    private void JudgeSheltered(in RuleInput sky, bool isRainKnown)
     {
-        Judge(Shelter.Under(sky));
+        Judge(Shelter.Under(sky), isRainKnown || Shelter.IsOn);
         foreach (var rule in Shelter.OpenSky)
         {
             rule.Observe(sky with { Cover = CoverNow });
@@ -196,11 +197,11 @@ public sealed class PlantingWatch
         }
     }
 
-    private void Judge(in RuleInput input)
+    private void Judge(in RuleInput input, bool isRainKnown)
     {
         _spell = input.Spell;
         _judgedFactor = _factor;
-        if (Cover.Add(input.Interval))
+        if (Cover.Add(input.Interval, isRainKnown))
             _tell(
                 new CoverChanged(
                     _site.Id, input.Interval.End, _planting.Id, Cover.Cover, Cover.Last!.Product, Cover.Last.On, Cover.RainMm));

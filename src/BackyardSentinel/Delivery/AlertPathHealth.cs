@@ -3,10 +3,11 @@ using BackyardSentinel.Storage;
 namespace BackyardSentinel.Delivery;
 
 /// <summary>
-/// Whether alerts can get out at all. The path is dead when a message has been open for 24 h and no receiver has taken
+/// Whether alerts can get out at all. The path is dead when a message has been open for 24 h and no receiver that counts has taken
 /// anything since it was written.
 /// </summary>
-public sealed class AlertPathHealth
+/// <param name="receivers">The receivers that count: where some are answered by whoever they reach, only those.</param>
+public sealed class AlertPathHealth(IReadOnlyCollection<string> receivers)
 {
     /// <summary>How long nothing may work before the path counts as dead.</summary>
     public static readonly TimeSpan Patience = TimeSpan.FromHours(24);
@@ -43,8 +44,8 @@ public sealed class AlertPathHealth
     /// <param name="now">Now.</param>
     internal void Look(OutboxStore outbox, DateTimeOffset now)
     {
-        var workedMs = outbox.LastDeliveredMs();
-        var (worked, open) = (Moment(workedMs), Moment(outbox.OldestOpenMs(workedMs ?? long.MinValue)));
+        var workedMs = receivers.Max(outbox.LastDeliveredMs);
+        var (worked, open) = (Moment(workedMs), Moment(receivers.Min(one => outbox.OldestOpenMs(one, workedMs ?? long.MinValue))));
         bool changed;
         lock (_gate)
         {

@@ -15,6 +15,9 @@ public sealed class DryRunReceiver(string name, TextWriter output) : IAlertRecei
     public string Fingerprint => "dry-run";
 
     /// <inheritdoc/>
+    public bool IsAnswered => false;
+
+    /// <inheritdoc/>
     public async Task<DeliveryResult> SendAsync(AlertMessage message, CancellationToken ct)
     {
         ArgumentNullException.ThrowIfNull(message);

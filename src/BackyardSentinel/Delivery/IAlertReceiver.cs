@@ -14,6 +14,9 @@ public interface IAlertReceiver
     /// </summary>
     string Fingerprint { get; }
 
+    /// <summary>Whoever takes a message of it shows that somebody is there. A broker takes whatever is published.</summary>
+    bool IsAnswered => true;
+
     /// <summary>Makes one attempt. Failures are results; only cancellation throws.</summary>
     /// <param name="message">What to send.</param>
     /// <param name="ct">Gives up.</param>

@@ -44,11 +44,15 @@ public sealed class OutboxDispatcher
         _names = [.. receivers.Select(receiver => receiver.Name)];
         if (_names.Distinct(StringComparer.Ordinal).Count() < _names.Length)
             throw new ArgumentException("Two receivers have the same name.", nameof(receivers));
+        Health = new AlertPathHealth(
+            receivers.Any(receiver => receiver.IsAnswered)
+                ? [.. receivers.Where(receiver => receiver.IsAnswered).Select(receiver => receiver.Name)]
+                : _names);
         _lanes = [.. receivers.Select(receiver => new OutboxLane(outbox, receiver, Health, zone, time, log, jitter))];
     }
 
     /// <summary>Whether alerts get out.</summary>
-    public AlertPathHealth Health { get; } = new();
+    public AlertPathHealth Health { get; }
 
     /// <summary>Whether the way to each receiver turns, by the receiver's name; late where it hangs.</summary>
     public IEnumerable<(string Receiver, TurnWatch Turns)> Turns => _names.Zip(_lanes.Select(lane => lane.Turns));

@@ -18,6 +18,9 @@ public sealed class TopicReceiver(string name, string baseTopic, Func<string, Re
     public string Fingerprint => "topic";
 
     /// <inheritdoc/>
+    public bool IsAnswered => false;
+
+    /// <inheritdoc/>
     public async Task<DeliveryResult> SendAsync(AlertMessage message, CancellationToken ct)
     {
         ArgumentNullException.ThrowIfNull(message);

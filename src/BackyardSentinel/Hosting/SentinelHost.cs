@@ -32,6 +32,8 @@ public static class SentinelHost
         TimeProvider time, ILogger log, Action<string, SiteWatch, SentinelEvent>? onEvent, CancellationToken ct,
         GardenFile? garden = null, ServiceOptions? services = null)
     {
+        if (!File.Exists(storePath))
+            log.Information("There is no store {Store} yet, so a new one begins.", Path.GetFullPath(storePath));
         using var alone = StoreLock.Hold(storePath);
         MqttLink? link = null;
         using var judged = JudgedGarden.Of(
@@ -42,6 +44,14 @@ public static class SentinelHost
             Judge);
         var (store, map, beside, loop) = judged;
         store.MarkServed();
+        if (store.ServeAs(broker.Client) is { } former && former != broker.Client)
+            log.Warning(
+                "The service is at the broker as {Client} and was there as {Former} before, as after moving the store: what the broker "
+                    + "keeps for {Former} does not come. With client_id: {Former} under broker in the garden file it does.",
+                broker.Client,
+                former,
+                former,
+                former);
         link = new MqttLink(
             broker,
             [.. map.Topics, .. beside?.Topics ?? []],

@@ -24,6 +24,7 @@ public sealed class OldReadings(SentinelStore store, int? keepYears, ILogger log
     private const int HoursOfYear = 365 * 24 / 2;
 
     private DateTimeOffset _next = DateTimeOffset.MinValue;
+    private bool _told;
 
     /// <summary>Takes a piece, if one is due.</summary>
     /// <param name="now">Now.</param>
@@ -36,7 +37,13 @@ public sealed class OldReadings(SentinelStore store, int? keepYears, ILogger log
             var quantities = store.SeriesNames
                 .SelectMany(pair => SeriesNames.Of([pair.Value]).Select(map => (pair.Key, map.Quantity)))
                 .ToDictionary(one => one.Key, one => one.Quantity);
-            _next = store.GrowOld(now.AddYears(-years), years * HoursOfYear, Taken) ? now : now + Pause;
+            var isMore = store.GrowOld(now.AddYears(-years), years * HoursOfYear, Taken);
+            _next = isMore ? now : now + Pause;
+            if (isMore && !_told)
+                log.Information(
+                    "Readings older than {Years} years become hourly values from now on, which nothing can be judged from (keep_years).",
+                    years);
+            _told |= isMore;
 
             double? Taken(int series, double value) =>
                 !quantities.TryGetValue(series, out var quantity) ? value

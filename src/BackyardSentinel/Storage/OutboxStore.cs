@@ -184,11 +184,11 @@ public sealed class OutboxStore : IDisposable
     }
 
     /// <summary>When a message last got through, ms since 1970 UTC; <c>null</c>: never.</summary>
-    /// <param name="receiver">To this receiver; <c>null</c>: to any.</param>
-    public long? LastDeliveredMs(string? receiver = null)
+    /// <param name="receiver">To this receiver.</param>
+    public long? LastDeliveredMs(string receiver)
     {
         lock (_gate)
-            return Moment("select max(next_ms) from outbox where state = 'delivered' and ($a = '' or receiver = $a)", receiver ?? "");
+            return Moment("select max(next_ms) from outbox where state = 'delivered' and receiver = $a", receiver);
     }
 
     /// <summary>When the last message of an episode was written, ms since 1970 UTC; <c>null</c>: there is none.</summary>
@@ -200,13 +200,15 @@ public sealed class OutboxStore : IDisposable
             return Moment("select max(created_ms) from outbox where receiver = $a and episode = $b", receiver, episode);
     }
 
-    /// <summary>When the oldest message was written that is neither delivered, replaced nor told of, ms since 1970 UTC.</summary>
+    /// <summary>When the oldest message was written that is neither delivered nor replaced, ms since 1970 UTC.</summary>
+    /// <param name="receiver">To this receiver.</param>
     /// <param name="afterMs">Messages written up to this moment are left out, ms since 1970 UTC.</param>
-    public long? OldestOpenMs(long afterMs)
+    public long? OldestOpenMs(string receiver, long afterMs)
     {
         lock (_gate)
             return Moment(
-                "select min(created_ms) from outbox where state in ('waiting', 'expired', 'rejected') and created_ms > $a",
+                "select min(created_ms) from outbox where receiver = $a and created_ms > $b and state not in ('delivered', 'superseded')",
+                receiver,
                 afterMs);
     }
 

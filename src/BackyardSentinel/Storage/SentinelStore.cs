@@ -71,6 +71,17 @@ public sealed class SentinelStore : IDisposable
     /// <summary>Leaves a mark that a service has used this store, by which the journal knows that its entries will be read.</summary>
     public void MarkServed() => _connection.Run("insert or ignore into meta(key, value) values('served', 1)");
 
+    /// <summary>Keeps the name under which the service is at its broker.</summary>
+    /// <param name="client">The name.</param>
+    /// <returns>The name before; <c>null</c>: there was none.</returns>
+    public string? ServeAs(string client)
+    {
+        var former = _connection.Value("select value from meta where key = 'client-id'") as string;
+        if (former != client)
+            _connection.Run("insert or replace into meta(key, value) values('client-id', $a)", client);
+        return former;
+    }
+
     /// <summary>The number of a series; a new name is written down at once.</summary>
     /// <param name="name">The series' name.</param>
     public int SeriesId(string name)

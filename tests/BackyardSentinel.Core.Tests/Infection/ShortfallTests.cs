@@ -7,14 +7,14 @@ public class ShortfallTests
 {
     [Theory]
     [InlineData(12, 5, 10, "too short to infect")]
-    [InlineData(20, 2.9, 10, "too little rain to infect")]
+    [InlineData(20, 2.9, 10, "too little rain measured to infect")]
     [InlineData(20, 5, 16, "too warm to infect")]
     [InlineData(12.5, 3, 15.9, null)]
     public void The_rule_of_wet_hours_asks_for_rain_time_and_cool_air(double hours, double rainMm, double tempC, string? why) =>
         Assert.Equal(why, Ended(RuleName.WetHours, new Diary().Wet(hours, tempC, rainMm).Dry(6, tempC)));
 
     [Theory]
-    [InlineData(20, 10, 10, "too little rain on one day to infect")]
+    [InlineData(20, 10, 10, "too little rain measured on one day to infect")]
     [InlineData(2, 10.1, 10, null)]
     [InlineData(20, 12, 5, "too cold to infect")]
     [InlineData(20, 12, 17, null)]
@@ -31,11 +31,11 @@ public class ShortfallTests
     [Fact]
     public void Rain_of_two_days_is_not_one_days_rain() =>
         Assert.Equal(
-            "too little rain on one day to infect",
+            "too little rain measured on one day to infect",
             Ended(RuleName.RainDay, new Diary().Dry(20).Wet(4, rainMm: 8).Wet(4, rainMm: 8).Dry(6)));
 
     [Theory]
-    [InlineData(RuleName.RainDay, "too little rain on one day to infect")]
+    [InlineData(RuleName.RainDay, "too little rain measured on one day to infect")]
     [InlineData(RuleName.TwoDay, "too short at 8 to 16 °C to infect")]
     public void A_spell_that_was_enough_speaks_for_no_other(RuleName rule, string why) =>
         Assert.Equal(why, Ended(rule, new Diary().Wet(30, rainMm: 20).Dry(20).Wet(3, rainMm: 1).Dry(6)));

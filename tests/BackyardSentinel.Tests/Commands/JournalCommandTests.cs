@@ -80,6 +80,32 @@ public sealed class JournalCommandTests : IDisposable
     }
 
     [Fact]
+    public void A_list_of_a_planting_that_the_journal_does_not_know_says_which_it_does()
+    {
+        Run("add", "pick", "--planting", "white-peach", "--on", "2027-03-30");
+        var (code, output, error) = Run("list", "--planting", "wite-peach");
+
+        Assert.Equal((ExitCode.BadInput, ""), (code, output));
+        Assert.Equal("The journal says nothing of wite-peach; it has entries of white-peach.\n", error);
+    }
+
+    [Theory]
+    [InlineData("5 kg/L", "This dose is 1333.333 times that of the garden file. If it is a slip, write it again with --corrects 1.")]
+    [InlineData("0.3 g/L", "This dose is 0.08 times that of the garden file.")]
+    [InlineData("5 g/L", null)]
+    public void A_dose_that_is_ten_times_another_than_the_products_is_pointed_out(string dose, string? sentence)
+    {
+        var garden = File.ReadAllText(Garden);
+        File.WriteAllText(Garden, garden.Replace("fixed-copper", "fixed-copper\n    dose: 3.75 g/L", StringComparison.Ordinal));
+        var output = Run("add", "spray", "copper", "--volume", "5 L", "--dose", dose, "--planting", "white-peach").Output;
+
+        if (sentence is null)
+            Assert.DoesNotContain("This dose is", output, StringComparison.Ordinal);
+        else
+            Assert.Contains(sentence, output, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void An_amount_that_could_not_be_read_back_is_not_written()
     {
         Assert.Contains(

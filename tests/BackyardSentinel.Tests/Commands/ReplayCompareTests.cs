@@ -50,7 +50,7 @@ public sealed class ReplayCompareTests
         var row = Assert.Single(compared.Spells);
         Assert.True(row.Parts);
         Assert.Equal(
-            [null, "too little rain on one day to infect", "too short at 8 to 16 °C to infect"],
+            [null, "too little rain measured on one day to infect", "too short at 8 to 16 °C to infect"],
             row.Verdicts.Select(one => one.Why));
     }
 
@@ -68,7 +68,7 @@ public sealed class ReplayCompareTests
         var (code, text, _) = ReplaySourcesTests.Run(path, "--period", "1h", "--step", "1h", "--compare");
         Assert.Equal(ExitCode.Done, code);
         Assert.Contains("1 wet spell: all open a window in 0, none in 0; they part in 1:\n", text, StringComparison.Ordinal);
-        Assert.Contains("    rain-day   none: too little rain on one day to infect\n", text, StringComparison.Ordinal);
+        Assert.Contains("    rain-day   none: too little rain measured on one day to infect\n", text, StringComparison.Ordinal);
         Assert.Equal(ExitCode.BadInput, ReplaySourcesTests.Run(path, "--compare", "--csv").Code);
     }
 

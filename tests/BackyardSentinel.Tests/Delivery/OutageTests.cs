@@ -117,4 +117,36 @@ public sealed class OutageTests
         Assert.Null(bench.Dispatcher.Health.OpenSince);
         Assert.Empty(bench.Dispatcher.Health.Problems);
     }
+
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public async Task A_topic_that_takes_everything_does_not_hide_that_the_phone_takes_nothing(bool isGone)
+    {
+        var time = new FakeTimeProvider(Some.Morning);
+        var phone = new ScriptedReceiver("phone", time)
+        {
+            Answer = (_, _) => isGone ? new DeliveryResult.Rejected("It is gone.") { SwitchOff = true } : ScriptedReceiver.Down,
+        };
+        using var bench = new OutboxBench(time, phone, new ScriptedReceiver("hub", time) { IsAnswered = false });
+        bench.Post("a");
+        await bench.Pass(TimeSpan.FromHours(12), TimeSpan.FromMinutes(30), Ct);
+        bench.Post("b");
+        await bench.Pass(TimeSpan.FromHours(13), TimeSpan.FromMinutes(30), Ct);
+
+        Assert.True(bench.Dispatcher.Health.IsDead);
+        Assert.Null(bench.Dispatcher.Health.LastWorkedAt);
+    }
+
+    [Fact]
+    public async Task Where_there_are_topics_only_they_count()
+    {
+        var time = new FakeTimeProvider(Some.Morning);
+        using var bench = new OutboxBench(time, new ScriptedReceiver("hub", time) { IsAnswered = false });
+        bench.Post("a");
+        await bench.Pass(TimeSpan.FromHours(25), TimeSpan.FromMinutes(30), Ct);
+
+        Assert.False(bench.Dispatcher.Health.IsDead);
+        Assert.NotNull(bench.Dispatcher.Health.LastWorkedAt);
+    }
 }

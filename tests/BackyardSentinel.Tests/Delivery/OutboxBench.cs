@@ -12,6 +12,8 @@ internal sealed class ScriptedReceiver(string name, TimeProvider time) : IAlertR
 
     public string Fingerprint { get; set; } = "one";
 
+    public bool IsAnswered { get; init; } = true;
+
     public Func<AlertMessage, CancellationToken, DeliveryResult> Answer { get; set; } = (_, _) => Taken;
 
     /// <summary>Every attempt: when, what, and what came of it.</summary>

@@ -9,8 +9,8 @@ public class NarratorTests
     // Twenty wet hours at 9.5 °C with 10 mm, all on one day.
     [Theory]
     [InlineData(RuleName.WetHours, 0.5, "the wet spell is over: 20.0 wet hours, 10 mm, mean 9.5 °C\n")]
-    [InlineData(RuleName.WetHours, 0.1, "the wet spell is over: 20.0 wet hours, 2 mm, mean 9.5 °C; too little rain to infect\n")]
-    [InlineData(RuleName.RainDay, 0.5, "10 mm, mean 9.5 °C; too little rain on one day to infect\n")]
+    [InlineData(RuleName.WetHours, 0.1, "the wet spell is over: 20.0 wet hours, 2 mm, mean 9.5 °C; too little rain measured to infect\n")]
+    [InlineData(RuleName.RainDay, 0.5, "10 mm, mean 9.5 °C; too little rain measured on one day to infect\n")]
     [InlineData(RuleName.RainDay, 0.6, "12 mm, mean 9.5 °C\n")]
     [InlineData(RuleName.TwoDay, 0.5, "10 mm, mean 9.5 °C; too short at 8 to 16 °C to infect\n")]
     public void Why_a_spell_that_is_over_opened_nothing_is_told_by_the_rule_that_gives_the_level(RuleName rule, double rainMm, string told)

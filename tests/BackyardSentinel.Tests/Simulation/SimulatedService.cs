@@ -145,7 +145,7 @@ internal sealed class SimulatedService : IAsyncDisposable
         _timeOfSending.Wrong = _time.Wrong;
         _timeOfSending.Advance(later);
         // It may have been killed while it sent; who has stopped sending is killed no more.
-        if (_sending.IsCompleted && !IsDead && _outbox!.OldestOpenMs(0) is not null)
+        if (_sending.IsCompleted && !IsDead && _outbox!.OldestOpenMs(SimulatedPhone.Id, 0) is not null)
             _sending = Task.Run(() => _sender.SettleAsync(_stopSending.Token));
         Spin(() => _sending.IsCompleted || _timeOfSending.IsWaitedFor);
         if (_sending.IsFaulted && !IsDead)

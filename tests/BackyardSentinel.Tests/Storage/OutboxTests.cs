@@ -92,7 +92,7 @@ public sealed class OutboxTests : IDisposable
             [Row("a") with { State = OutboxState.Delivered, Attempts = 2, NextMs = 5000, LastAnswer = "answered 200" }],
             outbox.Rows());
         Assert.Null(outbox.Take("phone", 9000));
-        Assert.Equal(5000, outbox.LastDeliveredMs());
+        Assert.Equal(5000, outbox.LastDeliveredMs("phone"));
         Assert.Null(outbox.LastDeliveredMs("other"));
     }
 
@@ -114,8 +114,8 @@ public sealed class OutboxTests : IDisposable
         Assert.Equal(1000, outbox.NextDueMs("phone"));
         Assert.Null(outbox.Take("phone", 86_401_000));
         Assert.Equal(OutboxState.Expired, Assert.Single(outbox.Rows()).State);
-        Assert.Equal(1000, outbox.OldestOpenMs(0));
-        Assert.Null(outbox.OldestOpenMs(1000));
+        Assert.Equal(1000, outbox.OldestOpenMs("phone", 0));
+        Assert.Null(outbox.OldestOpenMs("phone", 1000));
     }
 
     [Fact]
@@ -134,7 +134,7 @@ public sealed class OutboxTests : IDisposable
         outbox.Mark(Row("c", 3000, "three") with { NextMs = 900_000_000 });
         outbox.Mark(Row("a", 1000, "one") with { NextMs = 900_000_000 });
         Assert.Equal(86_401_000, outbox.NextDueMs("phone"));
-        Assert.Equal(500, outbox.OldestOpenMs(0));
+        Assert.Equal(500, outbox.OldestOpenMs("other", 0));
     }
 
     [Fact]

@@ -9,6 +9,14 @@ public sealed class SentinelStoreTests : IDisposable
     public void Dispose() => Directory.Delete(_folder, true);
 
     [Fact]
+    public void The_name_at_the_broker_is_kept_and_the_one_before_given_back()
+    {
+        using var store = SentinelStore.Open(File);
+
+        Assert.Equal([null, "one", "one", "two"], new[] { "one", "one", "two", "two" }.Select(store.ServeAs));
+    }
+
+    [Fact]
     public void A_reading_is_stored_once_and_read_back_in_order_of_its_time()
     {
         using (var store = SentinelStore.Open(File))

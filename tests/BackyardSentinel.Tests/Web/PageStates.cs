@@ -43,7 +43,7 @@ internal static class PageStates
         ["possible"] = InSpring([.. Dry(Spring.AddHours(-14), 48), .. Wet(Spring, 14)]),
         ["likely"] = InSpring([.. Dry(Spring.AddHours(-32), 48), .. Wet(Spring, 32)]),
         ["severe"] = InSpring([.. Dry(Spring.AddHours(-60), 48), .. Wet(Spring, 60)]),
-        ["covered"] = InSpring([.. Dry(Spring.AddHours(-14), 48), .. Wet(Spring, 14)], Copper),
+        ["covered"] = InSpring([.. Dry(Spring.AddHours(-14), 10 * 24), .. Wet(Spring, 14)], Copper),
         ["recheck"] = InSpring([.. Dry(Spring.AddHours(-60), 48), .. Wet(Spring, 60, rainMm: 0.12)], Copper),
         ["maybe"] = new() { Now = Spring, Past = [.. Dry(Spring.AddHours(-14), 48), .. Wet(Spring, 14)] },
         ["unknown"] = InSpring([.. Dry(Spring.AddHours(-5), 48)]),

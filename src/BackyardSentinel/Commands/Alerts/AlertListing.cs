@@ -14,7 +14,7 @@ internal static class AlertListing
     {
         if (!File.Exists(garden.Store.Path))
         {
-            if (json) AlertListText.WriteJson([], [], new AlertPathHealth(), output);
+            if (json) AlertListText.WriteJson([], [], new AlertPathHealth([]), output);
             else output.Write($"There is no store {garden.Store.Path} yet: the service has not run, and nothing has been sent.\n");
             return ExitCode.Done;
         }
@@ -23,7 +23,11 @@ internal static class AlertListing
         using (var book = AnswerBook.Reading(garden.Store.Path))
             answers = book.Rows();
         using var outbox = OutboxStore.Reading(garden.Store.Path);
-        var health = new AlertPathHealth();
+        var receivers = garden.Alerts.Receivers;
+        var health = new AlertPathHealth(
+            [.. receivers
+                .Where(one => one.Kind == ReceiverKind.Webhook || !receivers.Any(other => other.Kind == ReceiverKind.Webhook))
+                .Select(one => one.Id)]);
         health.Look(outbox, now);
         var rows = outbox
             .Rows()

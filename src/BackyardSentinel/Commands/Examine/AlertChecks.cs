@@ -55,6 +55,17 @@ internal static class AlertChecks
             return Verdict.Unknown($"Without a destination nothing is delivered.");
         if (StoreChecks.NotRead(scene) is { } not)
             return not;
+        foreach (var receiver in scene.Garden.Alerts.Receivers)
+        {
+            var last = scene.Store.Outbox
+                .Where(row => row.Receiver == receiver.Id && row.State is not (OutboxState.Waiting or OutboxState.Superseded))
+                .MaxBy(row => row.CreatedMs);
+            if (last is { State: not OutboxState.Delivered })
+                return Verdict.Wrong(
+                    $"The last message to {new Name(receiver.Id)} did not get through: {Plain(last.LastAnswer)}",
+                    $"Look at this destination in the garden file, and try the whole way: backyard-sentinel alert test.");
+        }
+
         var delivered = scene.Store.Outbox.Where(row => row.State == OutboxState.Delivered)
             .Select(row => row.NextMs)
             .DefaultIfEmpty()

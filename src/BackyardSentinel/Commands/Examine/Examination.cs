@@ -58,7 +58,7 @@ public static class Examination
         ($"words", AlertChecks.Words),
         ($"secrets", AlertChecks.SecretsCanBeHad),
         ($"secret files", AlertChecks.SecretsAreKept),
-        ($"InfluxDB", InfluxChecks.Takes),
+        ($"copy in InfluxDB", InfluxChecks.Takes),
         ($"forecast", SeasonChecks.HasForecast),
         ($"journal", SeasonChecks.JournalIsSound),
         ($"bud stages", SeasonChecks.StagesAreKnown),

@@ -61,8 +61,19 @@ internal sealed class JournalAdding(GardenFile garden, JournalPlace place, DateT
         output.WriteLine($"  in {Store}");
         foreach (var sentence in JournalFollows.Of(entry, garden.Products))
             output.WriteLine(sentence);
+        if (entry is SprayEntry { DosePerL: { } dose } spray && FarFrom(spray.Product, dose) is { } times)
+            output.WriteLine(
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"This dose is {times:0.###} times that of the garden file. If it is a slip, write it again with --corrects {got}."));
         return ExitCode.Done;
     }
+
+    /// <summary>How many times the product's own a dose is, where that is ten or more, or a tenth or less (assumed).</summary>
+    private double? FarFrom(string product, double dose) =>
+        garden.Products.FirstOrDefault(one => one.Id == product)?.DosePerL is > 0 and var usual && dose / usual is >= 10 or <= 0.1
+            ? dose / usual
+            : null;
 
     /// <summary>The product of that id.</summary>
     /// <exception cref="CommandProblemException">There is none.</exception>

@@ -14,6 +14,7 @@ namespace BackyardSentinel.Web.Drawing;
 /// <param name="Looks">How often shoots were looked at.</param>
 /// <param name="CurlFound">The first day on which curl was found; <c>null</c>: none was.</param>
 /// <param name="Known">From when on the weather is known, UTC; <c>null</c>: of none of it.</param>
+/// <param name="IsElsewhere">It lies before what is judged here; its report judges it.</param>
 /// <param name="Gaps">What of it is not known after that, for half a day or more.</param>
 /// <param name="IsPartlyUnknown">Its level was not known for some of the time in which it could be infected.</param>
 /// <param name="Open">When it could be infected.</param>
@@ -26,6 +27,7 @@ public sealed record SeasonRow(
     int Looks,
     DateOnly? CurlFound,
     DateTimeOffset? Known,
+    bool IsElsewhere,
     IReadOnlyList<Stretch<Missing>> Gaps,
     bool IsPartlyUnknown,
     IReadOnlyList<Stretch<Tissue>> Open,
@@ -64,6 +66,7 @@ public sealed record SeasonRow(
                 its.OfType<ScoutEntry>().Count(),
                 its.OfType<ScoutEntry>().FirstOrDefault(look => look.Curled > 0)?.On,
                 known,
+                slice is null || slice.From >= end,
                 [.. gaps.Where(gap => gap.Length >= YearFacts.HalfADay)],
                 (own?.Levels ?? []).Any(held => held.Value.Level == Level.Unknown && held.From < end && held.To > start),
                 [.. (own?.Tissue ?? []).Where(held => held.Value.Susceptible && held.From < end && held.To > start)],

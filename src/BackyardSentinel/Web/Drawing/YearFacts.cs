@@ -49,7 +49,9 @@ public sealed class YearFacts
         (Chill, HeatHours, ByHeatAlone) = (
             planting.Stage.Model?.ChillSum, planting.Stage.Model?.HeatSum, planting.Stage.Model?.ByHeatAlone == true);
         FellShort = planting.Stage.Model?.NeedsNotMet == true;
-        _ahead = planting.Stage.Model is { } model
+        // What began after the season had ended never saw its stages.
+        var isPast = ClosedOn is null && planting.Stage.Open.ClosedOn is { } closed && Season.Contains(closed);
+        _ahead = !isPast && planting.Stage.Model is { } model
             ? new SwellOutlook(Site, watch.PastDays, watch.LastInterval is not null, forecast, now).StagesOf(model)
             : null;
         var first = Entries.Count > 0 && Entries[0].On < Season.ChillFrom ? Entries[0].On : Season.ChillFrom;

@@ -73,9 +73,8 @@ public sealed class YearTable(YearFacts facts, PageWords words)
         window.Cover is { } cover ? words.Say("cover." + cover.Word()) : words.Say("not-known")));
 
     /// <summary>That there is no window, as far as that is known.</summary>
-    public string NoWindow() => Unknown() is { } unknown
-        ? $"{words.Say("year.windows.none-known")} {unknown}"
-        : words.Say("year.windows.none");
+    public string NoWindow() => Unknown() is { } unknown ? $"{words.Say("year.windows.none-known")} {unknown}"
+        : words.Say(facts.Slice is null ? "year.windows.none-known" : "year.windows.none");
 
     /// <summary>How much of the time in which it could be infected is not known, a sentence; <c>null</c>: none of it.</summary>
     /// <param name="key">The words.</param>
@@ -105,7 +104,10 @@ public sealed class YearTable(YearFacts facts, PageWords words)
         row.Windows.Count > 0
             ? string.Join(", ", row.Windows.Select(window => words.Say(
                 "seasons.window", ("day", words.ShortDay(words.DayOf(window.OpenedAt))), ("level", words.Level(window.Level)))))
-            : words.Say(row.Known is null ? "not-known" : row.IsPartlyUnknown ? "seasons.none-known" : "seasons.none"),
+            : words.Say(
+                row.IsElsewhere ? "seasons.elsewhere"
+                : row.Known is null ? "not-known"
+                : row.IsPartlyUnknown ? "seasons.none-known" : "seasons.none"),
         row.CurlFound is { } found ? words.Say("seasons.curl.on", ("day", words.ShortDay(found)))
             : words.Say(row.Looks == 0 ? "seasons.not-looked" : "seasons.clean"));
 
