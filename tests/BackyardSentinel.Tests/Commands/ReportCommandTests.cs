@@ -34,7 +34,7 @@ public sealed class ReportCommandTests
 
         Assert.Equal(0, code);
         Assert.Contains("<h1>Season 2025/26: Tannery Lane</h1>", told, StringComparison.Ordinal);
-        Assert.Contains("Nothing was measured in this season.", told, StringComparison.Ordinal);
+        Assert.Contains("No readings of this season are kept.", told, StringComparison.Ordinal);
         Assert.Contains("<p>None is known of.</p>", told, StringComparison.Ordinal);
         Assert.Contains("Curl that was found blames no rule", told, StringComparison.Ordinal);
         Assert.All(Regex.Matches(told, "<td class=\"n\">(.*?)</td>"), count => Assert.Equal("0", count.Groups[1].Value));

@@ -72,8 +72,8 @@ internal static class ExplainLevel
     public static string Cover(ExplainScene scene, PlantingWatch planting) =>
         planting.Cover.Last is { } spray
             ? $"{Garden.CoverWords.Word(planting.Cover.Cover)}: {scene.Site.ProductCalled(spray.Product)} of "
-                + $"{ExplainWords.Day(spray.On)}, {scene.Units.Rain(planting.Cover.RainMm)} of rain since"
-                + $"{(planting.Cover.IsMeasured ? "." : ", but it was not measured throughout, so have a look at it.")}"
+                + $"{ExplainWords.Day(spray.On)}, {scene.Units.Rain(planting.Cover.RainMm)} of rain "
+                + $"{(planting.Cover.IsMeasured ? "since." : "measured since, but not all of the time: have a look at it.")}"
             : "none: no spray that gives cover is in the journal"
                 + $"{(scene.Site.Plantings.Count > 1 ? $" of {planting.Planting.Called}" : "")}.";
 

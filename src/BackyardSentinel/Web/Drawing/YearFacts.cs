@@ -49,9 +49,8 @@ public sealed class YearFacts
         (Chill, HeatHours, ByHeatAlone) = (
             planting.Stage.Model?.ChillSum, planting.Stage.Model?.HeatSum, planting.Stage.Model?.ByHeatAlone == true);
         FellShort = planting.Stage.Model?.NeedsNotMet == true;
-        // What began after the season had ended never saw its stages.
-        var isPast = ClosedOn is null && planting.Stage.Open.ClosedOn is { } closed && Season.Contains(closed);
-        _ahead = !isPast && planting.Stage.Model is { } model
+        IsUnseen = ClosedOn is null && planting.Stage.Open.ClosedOn is { } closed && Season.Contains(closed);
+        _ahead = !IsUnseen && planting.Stage.Model is { } model
             ? new SwellOutlook(Site, watch.PastDays, watch.LastInterval is not null, forecast, now).StagesOf(model)
             : null;
         var first = Entries.Count > 0 && Entries[0].On < Season.ChillFrom ? Entries[0].On : Season.ChillFrom;
@@ -112,6 +111,9 @@ public sealed class YearFacts
 
     /// <summary>Warmth so far, degree hours.</summary>
     public double? HeatHours { get; }
+
+    /// <summary>The season was over before anything was measured: its stages, windows and end are not known.</summary>
+    public bool IsUnseen { get; }
 
     /// <summary>The times are on one axis.</summary>
     public TimeAxis Axis => new(LocalDay.StartOf(FirstDay, Site.Zone), LocalDay.StartOf(LastDay, Site.Zone));

@@ -43,6 +43,8 @@ internal sealed class ReportStory(ReportFacts facts, PageWords words)
         if (facts.Slice is null)
             return words.Say("report.story.no-weather");
         var (windows, unknown) = (YearStrip.Windows(year).ToList(), new YearTable(year, words).Unknown("report.story.unknown"));
+        if (windows.Count == 0 && year.IsUnseen)
+            return words.Say("report.story.no-window-known");
         if (windows.Count == 0)
             return unknown is null
                 ? words.Say(year.Exposed.Open > 0 ? "report.story.no-window" : "report.story.not-open")
@@ -77,5 +79,6 @@ internal sealed class ReportStory(ReportFacts facts, PageWords words)
     private string End(YearFacts year) =>
         year.ClosedOn is { } closed ? words.Say("report.story.closed", ("day", words.Day(closed)))
         : year.OverAtTheLatest is { } by && by > year.Today ? words.Say("report.story.open-until", ("day", words.Day(by)))
-        : words.Say(year.Today < year.Season.End.AddDays(-1) ? "report.story.open" : "report.story.end-unknown");
+        : words.Say(
+            year.Today < year.Season.End.AddDays(-1) && !year.IsUnseen ? "report.story.open" : "report.story.end-unknown");
 }

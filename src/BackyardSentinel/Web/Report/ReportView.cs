@@ -64,7 +64,7 @@ public sealed class ReportSite(ReportFacts facts, PageWords words)
         .Select(one => $"{one.Called}: {one.Table.Unknown()}")
         .Prepend(words.Say(IsNoneCertain ? "report.windows.none" : "report.windows.none-known")));
 
-    private bool IsNoneCertain => facts.Slice is not null && !facts.Plantings.Any(year => year.Exposed.Unknown > 0);
+    private bool IsNoneCertain => facts.Slice is not null && !facts.Plantings.Any(year => year.IsUnseen || year.Exposed.Unknown > 0);
 
     /// <summary>Curl was found of which no rule can be blamed, as the weather before was not measured.</summary>
     public bool HasCurlOfUnknownWeather => facts.Rules.Any(rule => rule.Verified.NotMeasured > 0);

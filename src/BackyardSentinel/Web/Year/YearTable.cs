@@ -74,7 +74,7 @@ public sealed class YearTable(YearFacts facts, PageWords words)
 
     /// <summary>That there is no window, as far as that is known.</summary>
     public string NoWindow() => Unknown() is { } unknown ? $"{words.Say("year.windows.none-known")} {unknown}"
-        : words.Say(facts.Slice is null ? "year.windows.none-known" : "year.windows.none");
+        : words.Say(facts.Slice is null || facts.IsUnseen ? "year.windows.none-known" : "year.windows.none");
 
     /// <summary>How much of the time in which it could be infected is not known, a sentence; <c>null</c>: none of it.</summary>
     /// <param name="key">The words.</param>
