@@ -44,7 +44,8 @@ public static class SentinelHost
             Judge);
         var (store, map, beside, loop) = judged;
         store.MarkServed();
-        if (store.ServeAs(broker.Client) is { } former && former != broker.Client)
+        // A broker inside the program keeps nothing for anybody while it is stopped.
+        if (store.ServeAs(broker.Client) is { } former && former != broker.Client && !broker.Embedded)
             log.Warning(
                 "The service is at the broker as {Client} and was there as {Former} before, as after moving the store: what the broker "
                     + "keeps for {Former} does not come. With client_id: {Former} under broker in the garden file it does.",

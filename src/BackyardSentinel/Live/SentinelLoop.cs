@@ -168,7 +168,8 @@ public sealed class SentinelLoop
         }
         catch (OperationCanceledException) when (giveUp.IsCancellationRequested)
         {
-            _log.Warning("Stopped with {Count} messages not stored yet; the broker sends them again.", _batch.Unacknowledged);
+            if (_batch.Unacknowledged > 0)
+                _log.Warning("Stopped with {Count} messages not stored yet; the broker sends them again.", _batch.Unacknowledged);
         }
     }
 

@@ -19,9 +19,15 @@ internal sealed class BrokerCertificate(BrokerOptions broker)
     /// <summary>One was shown, and nothing is wrong with it.</summary>
     public bool IsTaken { get; private set; }
 
+    /// <summary>When the first of its chain expires, UTC; <c>null</c>: none was shown.</summary>
+    public DateTimeOffset? ValidUntil { get; private set; }
+
     /// <summary>Whether it is taken.</summary>
     public bool IsGood(MqttClientCertificateValidationEventArgs shown)
     {
+        if (!shown.SslPolicyErrors.HasFlag(SslPolicyErrors.RemoteCertificateNotAvailable))
+            ValidUntil = new DateTimeOffset(shown.Chain.ChainElements.Min(element => element.Certificate.NotAfter.ToUniversalTime()));
+
         if (shown.SslPolicyErrors == SslPolicyErrors.None)
             return IsTaken = true;
         List<Sentence> faults = [];

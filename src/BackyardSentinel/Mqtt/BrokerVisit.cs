@@ -12,6 +12,9 @@ public sealed class BrokerVisit(BrokerOptions broker)
 {
     private static readonly TimeSpan Longest = TimeSpan.FromSeconds(30);
 
+    /// <summary>When the broker's certificate, or one above it, expires, UTC; <c>null</c>: none was shown.</summary>
+    public DateTimeOffset? CertificateUntil { get; private set; }
+
     /// <summary>Connects, publishes one message that is not retained, and leaves.</summary>
     /// <param name="topic">The topic.</param>
     /// <param name="payload">The payload.</param>
@@ -112,6 +115,7 @@ public sealed class BrokerVisit(BrokerOptions broker)
         {
             var answer = await client.ConnectAsync(LinkGreeting.Visit(broker, NewName(), certificate), either.Token)
                 .ConfigureAwait(false);
+            CertificateUntil = certificate.ValidUntil;
             if (answer.ResultCode != MqttClientConnectResultCode.Success)
                 throw new LinkException(BrokerSentences.ForConnect(answer.ResultCode, broker));
             await step(client, either.Token).ConfigureAwait(false);

@@ -304,6 +304,33 @@ public sealed class ExamineCommandTests : IDisposable
             One(document, "broker dropped").Says);
     }
 
+    [Theory]
+    [InlineData(null, Finding.Look, "The service has left no word of InfluxDB at the broker.")]
+    [InlineData("{\"state\":\"forwarding\"}", Finding.Fine, "InfluxDB takes what the service sends.")]
+    [InlineData(
+        "{\"state\":\"waiting\",\"last_answer\":\"503, it restarts\"}",
+        Finding.Look,
+        "InfluxDB takes nothing at the moment: 503, it restarts.")]
+    [InlineData(
+        "{\"state\":\"not-allowed\",\"last_answer\":\"401\"}", Finding.Wrong, "InfluxDB takes nothing from this service: 401.")]
+    [InlineData("[1", Finding.Look, "The service has left no word of InfluxDB at the broker.")]
+    public async Task What_the_service_says_of_InfluxDB_is_told(string? topic, Finding finding, string says)
+    {
+        var ct = TestContext.Current.CancellationToken;
+        await using var broker = await EmbeddedBroker.StartAsync();
+        using var service = new MQTTnet.MqttClientFactory().CreateMqttClient();
+        await service.ConnectAsync(new MQTTnet.MqttClientOptionsBuilder().WithTcpServer("127.0.0.1", broker.Port).Build(), ct);
+        if (topic is not null)
+            await service.PublishAsync(
+                new MQTTnet.MqttApplicationMessageBuilder().WithTopic("sentinel/influx").WithPayload(topic).WithRetainFlag().Build(), ct);
+        File.WriteAllText(In("token"), "secret");
+        var garden = Garden(broker.Port, "influx: { url: 'http://127.0.0.1:1', org: o, bucket: b, token: 'file:token' }");
+        var document = await Task.Run(
+            () => Examine(garden, finding == Finding.Wrong ? ExitCode.BadInput : ExitCode.Findings), ct);
+
+        Assert.Equal((finding, says), (One(document, "copy in InfluxDB").Result, One(document, "copy in InfluxDB").Says));
+    }
+
     [Fact]
     public void A_clock_behind_what_was_received_is_wrong()
     {

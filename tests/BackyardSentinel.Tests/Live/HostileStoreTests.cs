@@ -27,6 +27,27 @@ public sealed class HostileStoreTests : IDisposable
         await RunAsync(file, stopped.Token);
     }
 
+    [Fact]
+    public async Task A_service_that_has_another_name_at_its_broker_than_before_says_so_and_a_new_store_that_it_is_new()
+    {
+        var file = Path.Combine(_folder, "garden.db");
+        var told = new List<string>();
+        foreach (var name in new[] { "old", "old", "new", "new" })
+        {
+            using var log = new LogLines();
+            using var stopped = new CancellationTokenSource();
+            await stopped.CancelAsync();
+            await RunAsync(file, stopped.Token, name, log.Logger);
+            told.Add(string.Join(' ', log.Lines));
+        }
+
+        Assert.Contains($"There is no store {file} yet", told[0], StringComparison.Ordinal);
+        Assert.All(told[1..], lines => Assert.DoesNotContain("There is no store", lines, StringComparison.Ordinal));
+        Assert.Contains("as new and was there as old before", told[2], StringComparison.Ordinal);
+        Assert.Contains("With client_id: old under broker", told[2], StringComparison.Ordinal);
+        Assert.All([told[0], told[1], told[3]], lines => Assert.DoesNotContain("was there as", lines, StringComparison.Ordinal));
+    }
+
     [Theory]
     [InlineData("create table readings(x)", "another program or version")]
     [InlineData("create table recipes(name text)", "another program or version")]
@@ -90,15 +111,15 @@ public sealed class HostileStoreTests : IDisposable
         Assert.Contains($"port {port}", refusal.Message, StringComparison.Ordinal);
     }
 
-    private static Task RunAsync(string file, CancellationToken ct) =>
+    private static Task RunAsync(string file, CancellationToken ct, string? client = null, Serilog.ILogger? log = null) =>
         SentinelHost.RunAsync(
             file,
             [new Site { Id = "yard" }],
             [],
-            new BrokerOptions { Port = 1 },
+            new BrokerOptions { Port = 1, ClientId = client },
             new LoopOptions(),
             TimeProvider.System,
-            Logger.None,
+            log ?? Logger.None,
             null,
             ct);
 

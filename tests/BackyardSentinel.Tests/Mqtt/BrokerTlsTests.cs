@@ -34,6 +34,26 @@ public sealed class BrokerTlsTests : IDisposable
     }
 
     [Fact]
+    public async Task When_the_first_certificate_of_the_chain_expires_is_known_after_a_visit()
+    {
+        using var ours = Authority("ours");
+        var (certificate, key) = Issue(ours, "localhost", daysLeft: 5);
+        using var broker = await Mosquitto.StartAsync(
+            $"certfile {Write("broker.pem", certificate)}\nkeyfile {Write("broker.key", key)}\n");
+        var visit = new BrokerVisit(
+            new BrokerOptions
+            {
+                Host = "localhost",
+                Port = broker.Port,
+                Tls = true,
+                CaFile = Write("ours.pem", ours.ExportCertificatePem()),
+            });
+        await visit.PublishAsync("sentinel/test", "{}"u8.ToArray(), TestContext.Current.CancellationToken);
+
+        Assert.InRange(visit.CertificateUntil!.Value, Now.AddDays(5).AddSeconds(-1), Now.AddDays(5));
+    }
+
+    [Fact]
     public async Task A_certificate_that_the_broker_signed_itself_is_told_as_that_of_a_stranger_and_taken_where_it_is_named()
     {
         using var self = Authority("itself", "localhost");

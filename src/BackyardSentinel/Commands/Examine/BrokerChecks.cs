@@ -7,6 +7,9 @@ namespace BackyardSentinel.Commands.Examine;
 /// <summary>Checks of the broker and of what comes from it.</summary>
 internal static class BrokerChecks
 {
+    /// <summary>A certificate that expires sooner is told (assumed).</summary>
+    private static readonly TimeSpan CertificateNearItsEnd = TimeSpan.FromDays(14);
+
     public static Verdict Name(Scene scene) =>
         scene.Broker.NameFault is { } fault
             ? Verdict.Wrong(fault, $"Is host spelt right in the garden file, and is this computer on the network?")
@@ -36,6 +39,11 @@ internal static class BrokerChecks
         var isHere = broker.Embedded
             || broker.Host is "localhost"
             || (IPAddress.TryParse(broker.Host, out var address) && IPAddress.IsLoopback(address));
+        if (broker.Tls && scene.Broker.CertificateUntil is { } until && until - scene.Now < CertificateNearItsEnd)
+            return Verdict.Look(
+                $"The broker's certificate, or one above it, expires on "
+                    + $"{LocalTime.Of(until, scene.Garden.Sites[0].Zone, TimeForm.Written)}.",
+                $"Renew it before: once it has expired nothing is heard of the sensors.");
         if (broker.Tls)
             return scene.Broker.IsIn
                 ? Verdict.Fine($"The connection is encrypted, and the broker's certificate is signed, in time and made out for its name.")

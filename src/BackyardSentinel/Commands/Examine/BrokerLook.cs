@@ -48,6 +48,9 @@ internal sealed record BrokerLook
     /// <summary>What the service says of InfluxDB, JSON.</summary>
     public string? Influx { get; private init; }
 
+    /// <summary>When its certificate, or one above it, expires, UTC; <c>null</c>: it showed none.</summary>
+    public DateTimeOffset? CertificateUntil { get; private init; }
+
     /// <summary>How long was listened.</summary>
     public TimeSpan Length { get; private init; }
 
@@ -103,9 +106,8 @@ internal sealed record BrokerLook
         try
         {
             // A name of its own, so that neither the service nor a second look is thrown out.
-            var refused = await new BrokerVisit(broker with { ClientId = "look-" + Guid.NewGuid().ToString("N")[..8] })
-                .HearAsync(filters, length, Take, CancellationToken.None, ct)
-                .ConfigureAwait(false);
+            var visit = new BrokerVisit(broker with { ClientId = "look-" + Guid.NewGuid().ToString("N")[..8] });
+            var refused = await visit.HearAsync(filters, length, Take, CancellationToken.None, ct).ConfigureAwait(false);
             lock (gate)
                 return new BrokerLook
                 {
@@ -115,6 +117,7 @@ internal sealed record BrokerLook
                     State = state,
                     Influx = influx,
                     Dropped = dropped,
+                    CertificateUntil = visit.CertificateUntil,
                     Length = length,
                 };
         }
