@@ -12,7 +12,7 @@ public sealed class LogRecorder
     public void Note(SiteWatch watch)
     {
         Recording ??= new Recording(watch.Site);
-        Recording.Add(watch.LastInterval!.Value);
+        Recording.Add(watch.LastInterval!.Value, watch.RainUnknownSince is not null);
         for (var i = 0; i < watch.Plantings.Count; i++)
         {
             var planting = watch.Plantings[i];

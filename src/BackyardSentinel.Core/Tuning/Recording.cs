@@ -14,6 +14,7 @@ public sealed class Recording(Site site)
     private readonly List<double>[] _susceptibility = [.. site.Plantings.Select(_ => new List<double>())];
     private readonly List<Cover?>[] _cover = [.. site.Plantings.Select(_ => new List<Cover?>())];
     private readonly Dictionary<int, UnderRoof>?[] _roofed = new Dictionary<int, UnderRoof>?[site.Plantings.Count];
+    private readonly HashSet<int> _rainUnknown = [];
     private readonly List<int> _days = [];
     private DateTimeOffset _start, _dayEnds = DateTimeOffset.MinValue;
     private int _day;
@@ -25,12 +26,16 @@ public sealed class Recording(Site site)
     public int Count => _bins.Count;
 
     /// <summary>Adds the next interval's weather; then each planting with <see cref="Add(int, double, Cover?, UnderRoof?)"/>.</summary>
-    public void Add(in WeatherInterval interval)
+    /// <param name="interval">The weather.</param>
+    /// <param name="isRainUnknown">The gauge has fallen silent: what it does not tell may have fallen.</param>
+    public void Add(in WeatherInterval interval, bool isRainUnknown = false)
     {
         if (_bins.Count == 0)
             _start = interval.Start;
         if (interval.Start != StartOf(_bins.Count) || interval.Length != Site.Step)
             throw new InvalidOperationException("The intervals of a recording follow one another.");
+        if (isRainUnknown)
+            _rainUnknown.Add(_bins.Count);
         var hasLeaf = interval.LeafWetCoverage >= WetnessJudge.MinLeafWetCoverage;
         _bins.Add(new Bin(
             interval.TemperatureC ?? double.NaN,
@@ -100,11 +105,12 @@ public sealed class Recording(Site site)
     internal UnderRoof? RoofOf(int planting, int interval) =>
         _roofed[planting] is { } roofed && roofed.TryGetValue(interval, out var under) ? under : null;
 
-    /// <summary>Temperature and wetness were known in an interval, whatever the limits.</summary>
+    /// <summary>Temperature, wetness and rain were known in an interval, whatever the limits.</summary>
     internal bool IsKnown(int interval)
     {
         var bin = _bins[interval];
         return !double.IsNaN(bin.TemperatureC)
+            && !_rainUnknown.Contains(interval)
             && (bin.RainMm > 0 || !double.IsNaN(bin.LeafWetShare) || !double.IsNaN(bin.HumidityPct) || bin.TemperatureC < 0);
     }
 
