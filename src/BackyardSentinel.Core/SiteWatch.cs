@@ -126,8 +126,14 @@ public sealed class SiteWatch
     /// <summary>The series whose values cannot be right; while a doubt stands its series is not used.</summary>
     public IReadOnlyList<SeriesDoubt> Doubts => _plausibility.Standing;
 
-    /// <summary>Since when a gauge that used to speak at even intervals has been silent, UTC; <c>null</c>: it has not.</summary>
+    /// <summary>
+    /// Since when a gauge that used to speak at even intervals has been silent, or leaves wet while one has never spoken, UTC; <c>null</c>:
+    /// neither is so.
+    /// </summary>
     public DateTimeOffset? RainUnknownSince => _gauge.Since;
+
+    /// <summary>The rain gauge has said something.</summary>
+    public bool HasHeardRain => _gauge.HasSpoken;
 
     /// <summary>Where the forecast would lead a planting.</summary>
     /// <param name="planting">One of <see cref="Plantings"/>.</param>
@@ -415,7 +421,8 @@ public sealed class SiteWatch
 
     private void NoteEvidence(in WeatherInterval interval, Wetness wetness)
     {
-        _gauge.Note(interval);
+        if (Site.HasRainGauge)
+            _gauge.Note(interval, wetness.State);
         // Without a gauge's word rain that is not seen is not known to be none.
         if (RainUnknownSince is { } since)
             _wetEvidence = since < _wetEvidence ? since : _wetEvidence;

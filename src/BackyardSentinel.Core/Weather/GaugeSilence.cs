@@ -2,20 +2,29 @@ namespace BackyardSentinel.Weather;
 
 /// <summary>
 /// Whether rain that no gauge tells of is known to be none. A gauge that speaks only when it tips is silent in dry weather; one that
-/// has said 0 at even intervals and stops is not, and what falls then is not known.
+/// has said 0 at even intervals and stops is not, and what falls then is not known. Of one that never spoke nobody knows which it is: while
+/// leaves are wet for longer than dew keeps them, it may have rained.
 /// </summary>
 /// <param name="least">Silence up to here is never held against it.</param>
 internal sealed class GaugeSilence(TimeSpan least)
 {
+    /// <summary>Leaves that are wet for so long are not wet by dew alone (assumed).</summary>
+    private static readonly TimeSpan LongestDew = TimeSpan.FromHours(12);
+
     private readonly Habit _habit = new();
-    private long _last = long.MinValue, _silentAt;
+    private long _last = long.MinValue, _wetFrom = long.MaxValue, _silentAt;
     private bool _saidDry, _isReckoned;
 
-    /// <summary>Since when a gauge that used to speak regularly has been silent too long, UTC; <c>null</c>: it has not.</summary>
+    /// <summary>Since when it is not known whether it rains, UTC; <c>null</c>: it is.</summary>
     public DateTimeOffset? Since { get; private set; }
 
+    /// <summary>It has said something.</summary>
+    public bool HasSpoken => _last != long.MinValue;
+
     /// <summary>Takes the next interval.</summary>
-    public void Note(in WeatherInterval interval)
+    /// <param name="interval">The interval.</param>
+    /// <param name="wetness">Whether leaves were wet in it.</param>
+    public void Note(in WeatherInterval interval, WetnessState wetness)
     {
         if (interval.RainMm is { } mm)
         {
@@ -23,6 +32,17 @@ internal sealed class GaugeSilence(TimeSpan least)
                 _habit.Keep(interval.EndTicks - _last);
             (_last, _isReckoned, Since) = (interval.EndTicks, false, null);
             _saidDry |= mm == 0;
+            return;
+        }
+
+        if (!HasSpoken)
+        {
+            if (wetness == WetnessState.Wet)
+                _wetFrom = Math.Min(_wetFrom, interval.StartTicks);
+            else if (wetness != WetnessState.Unknown)
+                (_wetFrom, Since) = (long.MaxValue, null);
+            if (_wetFrom < interval.EndTicks - LongestDew.Ticks)
+                Since = new DateTimeOffset(_wetFrom, TimeSpan.Zero);
             return;
         }
 

@@ -61,4 +61,33 @@ public sealed class GaugeSilenceTests
 
         Assert.Equal(Level.Clear, watch.Risks[0].Level);
     }
+
+    [Fact]
+    public void While_leaves_are_wet_for_longer_than_dew_keeps_them_one_that_never_spoke_leaves_the_level_unknown()
+    {
+        var diary = new Diary().Rows(6, 10, 60, rainMm: null).Rows(13, 10, 96, rainMm: null);
+        var watch = diary.Live().Watch;
+
+        Assert.Equal((Some.At(6), Level.Unknown), (watch.RainUnknownSince, watch.Risks[0].Level));
+        watch = diary.Rows(3, 10, 60, rainMm: null).Live().Watch;
+        Assert.Equal((null, Level.Clear), (watch.RainUnknownSince, watch.Risks[0].Level));
+    }
+
+    [Fact]
+    public void Dew_of_a_night_leaves_it_clear_though_the_gauge_never_spoke()
+    {
+        var watch = new Diary().Rows(6, 10, 60, rainMm: null).Rows(11, 10, 96, rainMm: null).Live().Watch;
+
+        Assert.Equal((null, Level.Clear), (watch.RainUnknownSince, watch.Risks[0].Level));
+    }
+
+    [Fact]
+    public void Without_a_gauge_wetness_alone_is_judged()
+    {
+        var watch = new Diary().Rows(6, 10, 60, rainMm: null).Rows(14, 10, 96, rainMm: null)
+            .Live(Some.Garden() with { HasRainGauge = false }).Watch;
+
+        Assert.Null(watch.RainUnknownSince);
+        Assert.True(watch.Risks[0].Level >= Level.Possible);
+    }
 }

@@ -124,6 +124,8 @@ internal static class ExplainLevel
             (true, true) => "neither temperature nor anything that tells of wetness has come since",
             (true, false) => "nothing that tells of wetness has come since",
             (false, true) => "no temperature has come since",
+            _ when scene.Watch is { RainUnknownSince: not null, HasHeardRain: false } =>
+                "leaves have been wet for longer than dew keeps them, and the rain gauge has never said anything",
             _ when scene.Watch.RainUnknownSince is not null =>
                 "the rain gauge, which used to speak at even intervals, has said nothing since",
             _ => "what has come is too little",
