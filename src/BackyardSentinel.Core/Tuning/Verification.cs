@@ -96,14 +96,26 @@ public sealed class Verification
     public static double? PeirceOf(int hits, int misses, int falseAlarms, int correctNegatives) =>
         PodOf(hits, misses) - Ratio(falseAlarms, falseAlarms + correctNegatives);
 
-    /// <summary>The curl that a look finds, or its absence, tells of a window.</summary>
+    /// <summary>
+    /// What a look shows can be held against a rule: the weather before was measured, or one of the rules has announced it.
+    /// </summary>
     /// <param name="look">The look.</param>
-    /// <param name="window">The window.</param>
+    /// <param name="windows">The windows of all rules.</param>
     /// <param name="zone">The site's zone.</param>
-    public static bool Belongs(ScoutEntry look, in InfectionWindow window, TimeZoneInfo zone)
+    /// <param name="from">From when on anything was judged, UTC.</param>
+    /// <param name="to">Until when, UTC.</param>
+    /// <param name="unknown">When the level of the look's planting was not known.</param>
+    public static bool IsTold(
+        ScoutEntry look,
+        IEnumerable<InfectionWindow> windows,
+        TimeZoneInfo zone,
+        DateTimeOffset from,
+        DateTimeOffset to,
+        IEnumerable<(DateTimeOffset From, DateTimeOffset To)> unknown)
     {
         ArgumentNullException.ThrowIfNull(look);
-        return Belongs(look, window, LocalDay.Of(window.OpenedAt, zone));
+        return windows.Any(window => Belongs(look, window, LocalDay.Of(window.OpenedAt, zone)))
+            || Looks.WasMeasured(look.On, zone, from, to, unknown);
     }
 
     private static double? Ratio(int part, int whole) => whole > 0 ? (double)part / whole : null;

@@ -95,10 +95,10 @@ internal sealed class PlantingFacts(
     /// <summary>The watch's cover; a spray that no weather was watched after is one to look at.</summary>
     private (Cover Cover, double? RainMm) Cover(ICollection<Sentence> notes)
     {
-        if (watched.Cover.Last is not null && (watched.Cover.IsMeasured || watched.Cover.Cover == Garden.Cover.Spent))
-            return (watched.Cover.Cover, watched.Cover.RainMm);
-        if (watched.Cover.Last is { } unsure)
-            return LookAt(unsure, notes);
+        if (watched.Cover.Last is { } seen)
+            return watched.Cover.IsMeasured || watched.Cover.Cover == Garden.Cover.Spent
+                ? (watched.Cover.Cover, watched.Cover.RainMm)
+                : LookAt(seen, notes);
         var protecting = products
             .Where(product => product.Active.GivesCover())
             .Select(product => product.Id)

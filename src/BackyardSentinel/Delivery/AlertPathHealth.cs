@@ -6,9 +6,14 @@ namespace BackyardSentinel.Delivery;
 /// Whether alerts can get out at all. The path is dead when a message has been open for 24 h and no receiver that counts has taken
 /// anything since it was written.
 /// </summary>
-/// <param name="receivers">The receivers that count: where some are answered by whoever they reach, only those.</param>
-public sealed class AlertPathHealth(IReadOnlyCollection<string> receivers)
+/// <param name="receivers">All receivers: where some are answered by whoever they reach, only those count.</param>
+public sealed class AlertPathHealth(IReadOnlyCollection<(string Name, bool IsAnswered)> receivers)
 {
+    private readonly string[] _counting =
+    [
+        .. receivers.Where(one => one.IsAnswered || !receivers.Any(other => other.IsAnswered)).Select(one => one.Name),
+    ];
+
     /// <summary>How long nothing may work before the path counts as dead.</summary>
     public static readonly TimeSpan Patience = TimeSpan.FromHours(24);
 
@@ -44,8 +49,8 @@ public sealed class AlertPathHealth(IReadOnlyCollection<string> receivers)
     /// <param name="now">Now.</param>
     internal void Look(OutboxStore outbox, DateTimeOffset now)
     {
-        var workedMs = receivers.Max(outbox.LastDeliveredMs);
-        var (worked, open) = (Moment(workedMs), Moment(receivers.Min(one => outbox.OldestOpenMs(one, workedMs ?? long.MinValue))));
+        var workedMs = _counting.Max(outbox.LastDeliveredMs);
+        var (worked, open) = (Moment(workedMs), Moment(_counting.Min(one => outbox.OldestOpenMs(one, workedMs ?? long.MinValue))));
         bool changed;
         lock (_gate)
         {

@@ -14,7 +14,7 @@ public interface IAlertReceiver
     /// </summary>
     string Fingerprint { get; }
 
-    /// <summary>Whoever takes a message of it shows that somebody is there. A broker takes whatever is published.</summary>
+    /// <summary>A message that is taken shows that somebody is there. A broker shows nothing: it takes whatever is published.</summary>
     bool IsAnswered => true;
 
     /// <summary>Makes one attempt. Failures are results; only cancellation throws.</summary>

@@ -44,10 +44,7 @@ public sealed class OutboxDispatcher
         _names = [.. receivers.Select(receiver => receiver.Name)];
         if (_names.Distinct(StringComparer.Ordinal).Count() < _names.Length)
             throw new ArgumentException("Two receivers have the same name.", nameof(receivers));
-        Health = new AlertPathHealth(
-            receivers.Any(receiver => receiver.IsAnswered)
-                ? [.. receivers.Where(receiver => receiver.IsAnswered).Select(receiver => receiver.Name)]
-                : _names);
+        Health = new AlertPathHealth([.. receivers.Select(receiver => (receiver.Name, receiver.IsAnswered))]);
         _lanes = [.. receivers.Select(receiver => new OutboxLane(outbox, receiver, Health, zone, time, log, jitter))];
     }
 

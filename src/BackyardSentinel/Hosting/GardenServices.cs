@@ -65,7 +65,7 @@ public sealed class GardenServices : IDisposable
         if (!options.ClockFromReadings)
             _influx = InfluxWiring.Of(garden, time, log);
         if (_influx is not null)
-            _influx.Told += topic => _publish(new OutgoingMessage(_topicRoot + "/influx", TopicJson.Influx(topic)));
+            _influx.Told += topic => _publish(new OutgoingMessage(broker.InfluxTopic, TopicJson.Influx(topic)));
         if (garden.Broker.Homie)
             _homie = new HomieLink(broker, garden.Sites, time, log);
         var house = new HouseCheck(() => HouseCheck.FreeMb(garden.Store.Path), _dispatcher?.Health, Damaged(garden.Store.Path));

@@ -48,7 +48,8 @@ public static class SentinelHost
         if (store.ServeAs(broker.Client) is { } former && former != broker.Client && !broker.Embedded)
             log.Warning(
                 "The service is at the broker as {Client} and was there as {Former} before, as after moving the store: what the broker "
-                    + "keeps for {Former} does not come. With client_id: {Former} under broker in the garden file it does.",
+                    + "keeps for {Former} does not come. With client_id: {Former} under broker in the garden file it does; "
+                    + "no other service may run under that name.",
                 broker.Client,
                 former,
                 former,

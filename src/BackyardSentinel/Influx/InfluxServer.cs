@@ -104,7 +104,7 @@ public sealed class InfluxServer : IDisposable
                 .GetWriteApiAsync()
                 .WriteRecordsAsyncWithIRestResponse(lines, WritePrecision.Ms, _address.Bucket, _address.Org, ct)
                 .ConfigureAwait(false);
-            // What was taken is answered with 204 and nothing else (docs.influxdata.com, InfluxDB OSS v2, API: POST /api/v2/write).
+            // What was taken is answered with 204 and no text (docs.influxdata.com, InfluxDB OSS v2, troubleshoot writes).
             return string.IsNullOrEmpty(answer.Content)
                 ? new InfluxAnswer(InfluxOutcome.Taken)
                 : new InfluxAnswer(

@@ -65,4 +65,7 @@ public sealed record BrokerOptions
 
     /// <summary>The topic of birth and last will.</summary>
     public string StateTopic => TopicRoot + "/state";
+
+    /// <summary>Topic of how the copy in InfluxDB stands.</summary>
+    public string InfluxTopic => TopicRoot + "/influx";
 }

@@ -77,8 +77,16 @@ public sealed class SentinelStore : IDisposable
     public string? ServeAs(string client)
     {
         var former = _connection.Value("select value from meta where key = 'client-id'") as string;
-        if (former != client)
-            _connection.Run("insert or replace into meta(key, value) values('client-id', $a)", client);
+        try
+        {
+            if (former != client)
+                _connection.Run("insert or replace into meta(key, value) values('client-id', $a)", client);
+        }
+        catch (SqliteException failure) when (!StoreRefusal.IsSpoilt(failure))
+        {
+            // A full disk has no room for it; the next start writes it.
+        }
+
         return former;
     }
 

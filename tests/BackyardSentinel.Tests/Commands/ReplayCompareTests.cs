@@ -76,13 +76,6 @@ public sealed class ReplayCompareTests
         Site site, string path, LogOptions options, IReadOnlyList<JournalEntry> journal)
     {
         var result = Replay.Run(site, [path], options, journal: journal);
-        return (result, RulesCompared.Of(
-            result.Site,
-            result.Comparison!,
-            result.Windows,
-            result.Sheltered,
-            result is { Start: { } start, End: { } end } ? (start, end) : null,
-            UnknownStretch.Of(result.Changes, result.End),
-            journal));
+        return (result, result.Compare(journal).Compared!);
     }
 }

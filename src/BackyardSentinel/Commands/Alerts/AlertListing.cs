@@ -23,11 +23,7 @@ internal static class AlertListing
         using (var book = AnswerBook.Reading(garden.Store.Path))
             answers = book.Rows();
         using var outbox = OutboxStore.Reading(garden.Store.Path);
-        var receivers = garden.Alerts.Receivers;
-        var health = new AlertPathHealth(
-            [.. receivers
-                .Where(one => one.Kind == ReceiverKind.Webhook || !receivers.Any(other => other.Kind == ReceiverKind.Webhook))
-                .Select(one => one.Id)]);
+        var health = new AlertPathHealth([.. garden.Alerts.Receivers.Select(one => (one.Id, one.Kind == ReceiverKind.Webhook))]);
         health.Look(outbox, now);
         var rows = outbox
             .Rows()

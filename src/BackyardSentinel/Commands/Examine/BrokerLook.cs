@@ -98,11 +98,10 @@ internal sealed record BrokerLook
         Dictionary<string, Heard> heard = new(StringComparer.Ordinal);
         var gate = new Lock();
         string? state = null, influx = null;
-        var influxTopic = $"{broker.TopicRoot}/influx";
         long? dropped = null;
         List<string> filters = [.. garden.Series.Select(series => series.Topic).Distinct(), broker.StateTopic, DroppedTopic];
         if (garden.Influx is not null)
-            filters.Add(influxTopic);
+            filters.Add(broker.InfluxTopic);
         try
         {
             // A name of its own, so that neither the service nor a second look is thrown out.
@@ -132,7 +131,7 @@ internal sealed record BrokerLook
             {
                 if (topic == broker.StateTopic)
                     state = System.Text.Encoding.UTF8.GetString(payload.Span[..Math.Min(payload.Length, 500)]);
-                if (topic == influxTopic)
+                if (topic == broker.InfluxTopic)
                     influx = System.Text.Encoding.UTF8.GetString(payload.Span[..Math.Min(payload.Length, 2000)]);
                 if (topic == DroppedTopic)
                     dropped = long.TryParse(payload.Span, NumberStyles.None, CultureInfo.InvariantCulture, out var count) ? count : null;

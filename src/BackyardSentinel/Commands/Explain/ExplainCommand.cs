@@ -118,9 +118,12 @@ public static class ExplainCommand
         }
 
         var strangers = SeriesMaps.Strangers(store.SeriesNames.Values, garden.Series);
-        if (strangers.Where(name => name.StartsWith($"{site.Id}/", StringComparison.Ordinal)).ToList() is { Count: > 0 } former)
+        // A site may have had another id.
+        var others = garden.Sites.Where(one => one.Id != site.Id).Select(one => one.Id + "/").ToList();
+        var former = strangers.Where(name => !others.Exists(other => name.StartsWith(other, StringComparison.Ordinal))).ToList();
+        if (former.Count > 0)
             return $"The store {garden.Store.Path} has readings of {string.Join(", ", former)}, which the garden file does not have, and "
-                + $"none of the series that it has of {site.Id}. Were their topics changed? See docs/store.md.";
+                + $"none of the series that it has of {site.Id}. Were topics or the site's id changed? See docs/store.md.";
         return $"The store {garden.Store.Path} has no reading of {site.Id} yet, so there is nothing to explain; "
             + "start 'run' with this garden file, and see whether the sensors' topics are those of its series.";
     }

@@ -43,17 +43,7 @@ public static class ReplayCommand
             if (move is not null)
                 result = result with { If = WhatIfAnswer.Of(move, result, wish.Judge(wish.Site, move.Journal)) };
             if (parsed.GetValue(compare))
-                result = result with
-                {
-                    Compared = RulesCompared.Of(
-                        result.Site,
-                        result.Comparison!,
-                        result.Windows,
-                        result.Sheltered,
-                        result is { Start: { } start, End: { } end } ? (start, end) : null,
-                        UnknownStretch.Of(result.Changes, result.End),
-                        wish.Journal),
-                };
+                result = result.Compare(wish.Journal);
             foreach (var note in wish.Notes.Concat(result.Notes))
                 parsed.InvocationConfiguration.Error.WriteLine(note);
             return Print(

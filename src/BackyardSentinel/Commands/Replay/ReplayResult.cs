@@ -61,6 +61,20 @@ public sealed record ReplayResult(
     /// <summary>The rules side by side; <c>null</c>: nobody asked.</summary>
     public RulesCompared? Compared { get; init; }
 
+    /// <summary>The same with the rules side by side.</summary>
+    /// <param name="journal">The journal; <c>null</c>: there is none.</param>
+    public ReplayResult Compare(IReadOnlyList<JournalEntry>? journal) => this with
+    {
+        Compared = RulesCompared.Of(
+            Site,
+            Comparison!,
+            Windows,
+            Sheltered,
+            Start is { } start && End is { } end ? (start, end) : null,
+            UnknownStretch.Of(Changes, End),
+            journal),
+    };
+
     /// <summary>What would have been, had a spray been done on another day; <c>null</c>: nobody asked.</summary>
     public WhatIf? If { get; init; }
 }

@@ -1,7 +1,6 @@
 using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Phenology;
-using BackyardSentinel.Scouting;
 using BackyardSentinel.Tuning;
 
 namespace BackyardSentinel.Commands.Replay;
@@ -19,7 +18,7 @@ public sealed record RulesCompared(IReadOnlyList<RuleCompared> Rules, IReadOnlyL
     /// <param name="judged">From when until when anything was judged, UTC; <c>null</c>: nothing was.</param>
     /// <param name="unknown">When the level of a planting was not known.</param>
     /// <param name="journal">The journal; <c>null</c>: there is none.</param>
-    public static RulesCompared Of(
+    internal static RulesCompared Of(
         Site site,
         RuleComparison noted,
         IReadOnlyList<InfectionWindow> windows,
@@ -45,18 +44,16 @@ public sealed record RulesCompared(IReadOnlyList<RuleCompared> Rules, IReadOnlyL
                         journal.OfType<ScoutEntry>().Where(entry => entry.Site == site.Id),
                         site.Zone,
                         day => calendar.SeasonOf(day)?.Year ?? day.Year,
-                        WasMeasured));
+                        IsTold));
         }
 
-        // What one rule has announced can be held against the others.
-        bool WasMeasured(ScoutEntry look) => judged is var (from, to)
-            && (windows.Any(window => Verification.Belongs(look, window, site.Zone))
-                || Looks.WasMeasured(
-                    look.On,
-                    site.Zone,
-                    from,
-                    to,
-                    unknown.Where(stretch => stretch.Planting == look.Planting).Select(stretch => (stretch.From, stretch.To))));
+        bool IsTold(ScoutEntry look) => judged is var (from, to) && Verification.IsTold(
+            look,
+            windows,
+            site.Zone,
+            from,
+            to,
+            unknown.Where(stretch => stretch.Planting == look.Planting).Select(stretch => (stretch.From, stretch.To)));
     }
 }
 

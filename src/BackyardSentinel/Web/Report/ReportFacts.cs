@@ -79,16 +79,15 @@ public sealed class ReportFacts
         Journal.OfType<ScoutEntry>().Where(entry => Season.Contains(entry.On)),
         Site.Zone,
         day => _calendar.SeasonOf(day)!.Value.Year,
-        WasMeasured);
+        IsTold);
 
-    /// <summary>The weather before a look is known, or a rule has announced what it shows, which can be held against the others.</summary>
-    private bool WasMeasured(ScoutEntry look) =>
+    private bool IsTold(ScoutEntry look) =>
         Slice?.Plantings.FirstOrDefault(planting => planting.Planting == look.Planting) is { } own
-        && (own.Windows.Any(window => !window.Sheltered && Verification.Belongs(look, window, Site.Zone))
-            || Scouting.Looks.WasMeasured(
-                look.On,
-                Site.Zone,
-                Slice.From,
-                Slice.To,
-                own.Levels.Where(held => held.Value.Level == Infection.Level.Unknown).Select(held => (held.From, held.To))));
+        && Verification.IsTold(
+            look,
+            own.Windows.Where(window => !window.Sheltered),
+            Site.Zone,
+            Slice.From,
+            Slice.To,
+            own.Levels.Where(held => held.Value.Level == Infection.Level.Unknown).Select(held => (held.From, held.To)));
 }
