@@ -329,9 +329,19 @@ public sealed class SiteWatch
         foreach (var doubt in _plausibility.Standing.Except(_doubts).ToList())
         {
             _doubts.Add(doubt);
+            if (doubt.Quantity == Quantity.Temperature && _intervals.IsFirstUsed(doubt.Quantity, doubt.Rank))
+                ForgetTemperature();
             _intervals.Use(doubt.Quantity, doubt.Rank, false);
             _onEvent(new ReadingsDoubted(Site.Id, at, doubt));
         }
+    }
+
+    /// <summary>A doubt comes up after hours of wrong values: the wet spell that runs must not be judged by them.</summary>
+    private void ForgetTemperature()
+    {
+        _spells.ForgetTemperature();
+        foreach (var planting in _plantings)
+            planting.Shelter.Spells.ForgetTemperature();
     }
 
     /// <summary>No gauge is left that can be believed.</summary>

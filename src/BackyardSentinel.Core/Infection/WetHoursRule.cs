@@ -110,9 +110,16 @@ public sealed class WetHoursRule(string planting, WetHoursLimits? limits = null)
 
     /// <inheritdoc/>
     public override string? Shortfall(in WetSpell ended, UnitSystem units) =>
-        LimitRounding.Rounded(ended.WetHours) < _limits.MinWetHours ? "too short to infect"
+        MayMeetMinimum(ended) ? "too much of it is unknown to tell whether it could infect"
+        : LimitRounding.Rounded(ended.WetHours) < _limits.MinWetHours ? "too short to infect"
         : !ended.NoRainGauge && LimitRounding.Rounded(ended.RainMm) < _limits.MinRainMm ? "too little rain measured to infect"
         : ended.MeanTempC is { } mean && LimitRounding.Rounded(mean) >= _limits.MaxMeanTempC ? "too warm to infect"
+        : null;
+
+    /// <inheritdoc/>
+    public override string? Lacks => Level == Level.Unknown
+        ? "What is missing of this wet spell does not come back. The next is judged whole where sensors send at least as often as 'hold' "
+            + "lets a value stand, or 'hold' is as long as their pause."
         : null;
 
     private protected override void Take(RuleLimits limits)
@@ -146,11 +153,18 @@ public sealed class WetHoursRule(string planting, WetHoursLimits? limits = null)
         {
             Level = Nullable.GetValueRefOrDefaultRef(in OpenWindow).Level;
         }
+        else if (input.Susceptibility <= 0)
+        {
+            Level = Level.Clear; // A spell on tissue that cannot be infected builds nothing.
+        }
+        else if (MayMeetMinimum(spell))
+        {
+            Level = Level.Unknown;
+        }
         else
         {
-            // A spell on tissue that cannot be infected builds nothing.
-            Level = input.Susceptibility > 0 ? Level.Building : Level.Clear;
-            FractionReached = input.Susceptibility > 0 ? Reached(spell) : null;
+            Level = Level.Building;
+            FractionReached = Reached(spell);
         }
     }
 
@@ -165,6 +179,19 @@ public sealed class WetHoursRule(string planting, WetHoursLimits? limits = null)
         (spell.NoRainGauge || LimitRounding.Rounded(spell.RainMm) >= _limits.MinRainMm)
         && LimitRounding.Rounded(spell.WetHours) >= _limits.MinWetHours
         && spell.MeanTempC is { } mean && LimitRounding.Rounded(mean) < _limits.MaxMeanTempC;
+
+    /// <summary>
+    /// What is known of the spell does not suffice, but too much of it is not known (<see cref="WetSpell.Uncertain"/>), and if that was wet
+    /// and cool, it does.
+    /// </summary>
+    public bool MayMeetMinimum(in WetSpell spell) =>
+        spell.Uncertain
+        && !MeetsMinimum(spell)
+        && MeetsMinimum(spell with
+        {
+            WetHours = spell.WetHours + spell.UnknownHours,
+            MeanTempC = spell.MeanTempC ?? double.NegativeInfinity,
+        });
 
     /// <summary>So many more wet hours lift the level at the present mean temperature.</summary>
     private (double Hours, Level Level)? MoreHours(WetSpell spell, PlantingRisk risk)

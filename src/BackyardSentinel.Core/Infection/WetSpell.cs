@@ -71,6 +71,9 @@ public readonly record struct WetSpell
     /// <summary>Unknown or temperature-less time exceeds 10 % of it.</summary>
     public bool Uncertain { get; init; }
 
+    /// <summary>Hours within it of which it is not known whether they were wet.</summary>
+    public double UnknownHours { get; init; }
+
     /// <summary>
     /// No rain gauge speaks for what wetted it, in all or in part, as in a site without one and under a rain shelter: the amount of
     /// rain is not asked for.

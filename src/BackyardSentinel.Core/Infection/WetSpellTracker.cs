@@ -17,7 +17,7 @@ public sealed class WetSpellTracker(WetSpellLimits limits, bool noRainGauge)
     private bool _running, _withoutGauge;
     private long _start, _end, _gap;
     private double _wetTicks, _rainMm, _tempSum, _tempTicks, _minC, _maxC;
-    private long _unclearTicks, _unclearAtEnd;
+    private long _unclearTicks, _unclearAtEnd, _unknownTicks, _unknownAtEnd;
 
     /// <summary>The running spell judged up to its last wet interval; <c>null</c> between spells.</summary>
     public WetSpell? Running => _running ? Describe() : null;
@@ -59,10 +59,19 @@ public sealed class WetSpellTracker(WetSpellLimits limits, bool noRainGauge)
 
         _gap += interval.LengthTicks;
         if (wetness.State == WetnessState.Unknown)
-            _unclearTicks += interval.LengthTicks;
+            (_unclearTicks, _unknownTicks) = (_unclearTicks + interval.LengthTicks, _unknownTicks + interval.LengthTicks);
         if (_gap > limits.LongestGap.Ticks)
             ended = End();
         return false;
+    }
+
+    /// <summary>What was taken for the temperature of the running spell cannot be right: it is as if none had come.</summary>
+    public void ForgetTemperature()
+    {
+        if (!_running)
+            return;
+        (_unclearTicks, _unclearAtEnd) = (_unclearTicks + (long)_tempTicks, _unclearAtEnd + (long)_tempTicks);
+        ForgetSums();
     }
 
     /// <summary>Ends the running spell because the log is over.</summary>
@@ -79,10 +88,13 @@ public sealed class WetSpellTracker(WetSpellLimits limits, bool noRainGauge)
     {
         (_running, _withoutGauge) = (true, false);
         (_start, _end) = (at, at);
-        (_wetTicks, _rainMm, _tempSum, _tempTicks) = (0, 0, 0, 0);
-        (_minC, _maxC) = (double.PositiveInfinity, double.NegativeInfinity);
-        (_gap, _unclearTicks, _unclearAtEnd) = (0, 0, 0);
+        (_wetTicks, _rainMm) = (0, 0);
+        ForgetSums();
+        (_gap, _unclearTicks, _unclearAtEnd, _unknownTicks, _unknownAtEnd) = (0, 0, 0, 0, 0);
     }
+
+    private void ForgetSums() =>
+        (_tempSum, _tempTicks, _minC, _maxC) = (0, 0, double.PositiveInfinity, double.NegativeInfinity);
 
     private void AddWet(in WeatherInterval interval, double fraction)
     {
@@ -104,7 +116,7 @@ public sealed class WetSpellTracker(WetSpellLimits limits, bool noRainGauge)
 
         _gap = 0;
         _end = interval.EndTicks;
-        _unclearAtEnd = _unclearTicks;
+        (_unclearAtEnd, _unknownAtEnd) = (_unclearTicks, _unknownTicks);
     }
 
     private WetSpell Describe()
@@ -120,6 +132,7 @@ public sealed class WetSpellTracker(WetSpellLimits limits, bool noRainGauge)
             WetHours = _wetTicks / TimeSpan.TicksPerHour,
             RainMm = _rainMm,
             Uncertain = _unclearAtEnd > UncertainShare * (_end - _start),
+            UnknownHours = (double)_unknownAtEnd / TimeSpan.TicksPerHour,
             NoRainGauge = _withoutGauge,
         };
     }

@@ -124,20 +124,34 @@ public sealed class IntervalBuilder
             _unused.Add((quantity, rank));
     }
 
+    /// <summary>No series of the quantity that comes before this one in the order of preference has spoken and is used.</summary>
+    internal bool IsFirstUsed(Quantity quantity, int rank)
+    {
+        for (var before = 0; before < rank; before++)
+        {
+            if (HasSpoken(quantity, before) && !_unused.Contains((quantity, before)))
+                return false;
+        }
+
+        return true;
+    }
+
     /// <summary>Some series of the quantity that has spoken is used.</summary>
     internal bool HasUsed(Quantity quantity)
     {
         var known = quantity == Quantity.Rain ? _rain.Length : _levels[(int)quantity].Length;
         for (var rank = 0; rank < known; rank++)
         {
-            if (
-                !_unused.Contains((quantity, rank))
-                && (quantity == Quantity.Rain ? _rain[rank] is not null : _levels[(int)quantity][rank] is not null))
+            if (HasSpoken(quantity, rank) && !_unused.Contains((quantity, rank)))
                 return true;
         }
 
         return false;
     }
+
+    private bool HasSpoken(Quantity quantity, int rank) => quantity == Quantity.Rain
+        ? _rain.ElementAtOrDefault(rank) is not null
+        : _levels[(int)quantity].ElementAtOrDefault(rank) is not null;
 
     /// <summary>Gives the next interval if it ends at or before <paramref name="horizon"/>.</summary>
     public bool TryTake(DateTimeOffset horizon, out WeatherInterval interval) => TryTake(horizon.UtcTicks, out interval);

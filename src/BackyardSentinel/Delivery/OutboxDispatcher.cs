@@ -19,6 +19,7 @@ public sealed class OutboxDispatcher
     private static readonly TimeSpan FarthestAhead = TimeSpan.FromHours(25);
 
     private readonly OutboxStore _outbox;
+    private readonly IAlertReceiver[] _receivers;
     private readonly string[] _names;
     private readonly OutboxLane[] _lanes;
     private readonly TimeProvider _time;
@@ -41,6 +42,7 @@ public sealed class OutboxDispatcher
     {
         ArgumentNullException.ThrowIfNull(receivers);
         (_outbox, _time, _log) = (outbox, time, log);
+        _receivers = [.. receivers];
         _names = [.. receivers.Select(receiver => receiver.Name)];
         if (_names.Distinct(StringComparer.Ordinal).Count() < _names.Length)
             throw new ArgumentException("Two receivers have the same name.", nameof(receivers));
@@ -100,16 +102,27 @@ public sealed class OutboxDispatcher
         await Task.WhenAll(_lanes.Select(lane => lane.SettleAsync(ct))).ConfigureAwait(false);
     }
 
-    /// <summary>Ends messages to receivers that are no more, and brings back attempts set by a clock that was wrong.</summary>
+    /// <summary>
+    /// Hands over what waits for receivers that are no more, and brings back attempts set by a clock that was wrong or for another address.
+    /// </summary>
     private void Tidy()
     {
         var now = _time.GetUtcNow();
         var nowMs = now.ToUnixTimeMilliseconds();
         try
         {
-            var orphans = _outbox.RejectOrphans(_names, nowMs);
-            if (orphans > 0) _log.Warning("{Count} alerts were not sent: the garden file no longer names their destination.", orphans);
-            foreach (var name in _names) _outbox.MakeDue(name, (now + FarthestAhead).ToUnixTimeMilliseconds(), nowMs);
+            var (handedOver, rejected) = _outbox.HandOverOrphans(_names, nowMs);
+            if (handedOver > 0)
+                _log.Warning(
+                    "Alerts that waited for a destination that the garden file no longer names go to those it names: {Count}.", handedOver);
+            if (rejected > 0)
+                _log.Warning("Alerts that were not sent, as the garden file no longer names their destination: {Count}.", rejected);
+            foreach (var receiver in _receivers)
+            {
+                // What an address did not take says nothing of another one.
+                var after = _outbox.HasMoved(receiver.Name, receiver.Fingerprint) ? now : now + FarthestAhead;
+                _outbox.MakeDue(receiver.Name, after.ToUnixTimeMilliseconds(), nowMs);
+            }
         }
         catch (SqliteException failure)
         {

@@ -133,7 +133,7 @@ public sealed class Narrator(TextWriter output, bool sends = false)
         var spell = risk.Spell is { } running ? $": {Sums(running, watch.Site.Units)}" : "";
         return change.To switch
         {
-            Level.Unknown => Unknown(change, watch),
+            Level.Unknown => Unknown(change, risk, watch),
             Level.Building => change.From == Level.Unknown ? $"the sensors are back in a wet spell{spell}"
             : risk.Sheltered ? "the sensor under the rain shelter has turned wet"
             : "rain has started a wet spell",
@@ -148,10 +148,12 @@ public sealed class Narrator(TextWriter output, bool sends = false)
 
     private static bool IsNow(SentinelEvent fact, SiteWatch watch) => !(fact.At < watch.LastInterval?.End);
 
-    private static string Unknown(LevelChanged change, SiteWatch watch)
+    private static string Unknown(LevelChanged change, PlantingRisk risk, SiteWatch watch)
     {
         if (watch.Doubts.Count > 0)
             return $"{watch.Doubts[0].Seen(watch.Site.Units)}, so it is not used: {watch.Doubts[0].Remedy}";
+        if (change.Since == change.At && risk.Spell is { Uncertain: true } spell)
+            return $"{HolesIn(spell)}; that is not an all-clear";
         var since = TimeZoneInfo.ConvertTime(change.Since, watch.Site.Zone).ToString("HH:mm", CultureInfo.InvariantCulture);
         // A word came and was refused: then it is not the sensors that are silent.
         return
@@ -162,6 +164,13 @@ public sealed class Narrator(TextWriter output, bool sends = false)
                 + $"{watch.Site.Units.Said(last.Reading.Quantity, last.Reading.Value)} {last.Why(watch.Site.Units)}"
             : $"the sensors have told too little since {since}; silence is not an all-clear";
     }
+
+    /// <summary>What is not known of a spell that may infect or not.</summary>
+    private static string HolesIn(in WetSpell spell) => string.Create(
+        CultureInfo.InvariantCulture,
+        $"too much of this wet spell is unknown to tell whether it can infect: {spell.WetHours:0.0} wet hours are known"
+            + $"{(spell.UnknownHours > 0 ? $", {spell.UnknownHours:0.0} are not" : "")}"
+            + $"{(spell.MeanTempC is null ? ", no temperature" : "")}");
 
     /// <summary>Why a spell was not enough for the driving rule; empty when it was. All plantings stand under one sky.</summary>
     private static string Shortfall(in WetSpell spell, SiteWatch watch) =>

@@ -27,6 +27,19 @@ internal static class OutboxSql
     public const string Due =
         $"select {Columns} from outbox where receiver = $a and state = 'waiting' and next_ms <= $b order by created_ms, id limit 1";
 
+    /// <summary>Another receiver gets what waits for one that is gone; what it has already it does not get again.</summary>
+    public const string HandOver =
+        $"insert or ignore into outbox({Columns}) select id, $c, episode, created_ms, useful_until_ms, 'waiting', 0, $b, null, message "
+            + "from outbox where receiver = $a and state = 'waiting' and useful_until_ms > $b";
+
+    public const string NoteHandOver =
+        "update outbox set state = 'superseded', next_ms = $b, last_answer = 'the garden file no longer names this receiver; those that "
+            + "it names have it' where receiver = $a and state = 'waiting' and useful_until_ms > $b";
+
+    public const string RejectAll =
+        "update outbox set state = 'rejected-reported', next_ms = $b, last_answer = 'the garden file no longer names this receiver' "
+            + "where receiver = $a and state in ('waiting', 'expired', 'rejected')";
+
     /// <summary>Messages that have ended and are told, from before a moment.</summary>
     public const string Forget =
         "delete from outbox where created_ms < $a and state in ('delivered', 'superseded', 'expired-reported', 'rejected-reported')";

@@ -89,31 +89,50 @@ public sealed class OutboxStore : IDisposable
         }
     }
 
-    /// <summary>Messages of other receivers than these that wait are rejected: nobody is left to take them.</summary>
+    /// <summary>
+    /// Messages of other receivers than these that wait go to each of these that does not have them: one that got another name, say.
+    /// Where nobody is left to take them, or their use is over, they are rejected.
+    /// </summary>
     /// <param name="receivers">All receivers there are.</param>
     /// <param name="nowMs">Now, ms since 1970 UTC.</param>
-    /// <returns>How many.</returns>
-    public int RejectOrphans(IReadOnlyCollection<string> receivers, long nowMs)
+    /// <returns>How many were handed over, and how many rejected.</returns>
+    public (int HandedOver, int Rejected) HandOverOrphans(IReadOnlyCollection<string> receivers, long nowMs)
     {
         ArgumentNullException.ThrowIfNull(receivers);
         lock (_gate)
         {
             using var transaction = _connection.BeginTransaction();
-            var count = 0;
+            var (handedOver, rejected) = (0, 0);
             foreach (
                 var gone in _connection.Rows(
                     "select distinct receiver from outbox where state in ('waiting', 'expired', 'rejected')",
                     row => row.GetString(0)))
             {
                 if (receivers.Contains(gone)) continue;
-                count += _connection.Run(
-                    "update outbox set state = 'rejected-reported', next_ms = $b, last_answer = 'the garden file no longer names this "
-                        + "receiver' where receiver = $a and state in ('waiting', 'expired', 'rejected')",
-                    gone, nowMs);
+                foreach (var heir in receivers)
+                    _connection.Run(OutboxSql.HandOver, gone, nowMs, heir);
+                if (receivers.Count > 0)
+                    handedOver += _connection.Run(OutboxSql.NoteHandOver, gone, nowMs);
+                rejected += _connection.Run(OutboxSql.RejectAll, gone, nowMs);
             }
 
             transaction.Commit();
-            return count;
+            return (handedOver, rejected);
+        }
+    }
+
+    /// <summary>A receiver has another address than it had when this was last asked.</summary>
+    /// <param name="receiver">The receiver.</param>
+    /// <param name="fingerprint">What it is now.</param>
+    public bool HasMoved(string receiver, string fingerprint)
+    {
+        lock (_gate)
+        {
+            var kept = _connection.Rows("select value from meta where key = $a", row => row.GetString(0), Address(receiver));
+            if (kept is [var before] && before == fingerprint)
+                return false;
+            _connection.Run("insert or replace into meta(key, value) values($a, $b)", Address(receiver), fingerprint);
+            return kept.Count > 0;
         }
     }
 
@@ -246,6 +265,8 @@ public sealed class OutboxStore : IDisposable
     public void Dispose() => _connection.Dispose();
 
     private static string Off(string receiver) => "receiver-off/" + receiver;
+
+    private static string Address(string receiver) => "receiver-address/" + receiver;
 
     private void MarkIn(OutboxRow row) =>
         _connection.Run(

@@ -69,9 +69,48 @@ public class LevelTests
     [InlineData(2, true)]
     public void The_standing_judgement_is_as_uncertain_as_its_spell(int silentHours, bool uncertain)
     {
-        var risk = new Diary().Wet(10, rainMm: 5).Silence(silentHours).Wet(1).Live().Risk;
+        var risk = new Diary().Wet(8, rainMm: 5).Silence(silentHours).Wet(1).Live().Risk;
 
         Assert.Equal((Level.Building, uncertain), (risk.Level, risk.Uncertain));
+    }
+
+    [Theory]
+    [InlineData(9, 1, Level.Building)] // Too little of it is missing to matter.
+    [InlineData(9, 2, Level.Building)] // 12 h with what is missing.
+    [InlineData(9.5, 2, Level.Unknown)] // 12.5 h.
+    [InlineData(13, 2, Level.Possible)] // What is known suffices.
+    public void Where_what_is_missing_could_make_a_window_the_level_is_unknown_and_not_building(double known, int silent, Level level)
+    {
+        // No silence is longer than the two hours after which nothing is known any more.
+        var seen = new Diary().Wet(known, rainMm: 5).Silence(silent).Wet(1).Live();
+        Assert.Equal(level, seen.Risk.Level);
+        Assert.Equal(level == Level.Building, seen.Risk.FractionReached is not null);
+
+        Assert.Equal(Level.Clear, new Diary().Wet(known, rainMm: 5).Silence(silent).Wet(1).Dry(5).Live().Risk.Level);
+    }
+
+    [Theory]
+    [InlineData(2, 10)] // Too little rain in any case.
+    [InlineData(5, 17)] // Too warm in any case.
+    public void Where_no_wetness_more_could_make_a_window_the_spell_builds(double rainMm, double tempC) =>
+        Assert.Equal(Level.Building, new Diary().Wet(10, tempC, rainMm).Silence(2).Wet(1, tempC).Live().Risk.Level);
+
+    [Fact]
+    public void Sensors_that_speak_less_often_than_a_value_holds_do_not_make_a_long_wet_night_too_short()
+    {
+        // Each three hours, and a value holds for one and a half.
+        List<(Reading, DateTimeOffset)> told = [];
+        for (var hour = 0; hour <= 24; hour += 3)
+        {
+            foreach (Reading reading in (Reading[])[Some.Temperature(Some.At(hour), 8), Some.Humidity(Some.At(hour), hour < 20 ? 96 : 70)])
+                told.Add((reading, reading.Time));
+            told.Add((Some.Rain(Some.At(hour), 2), Some.At(hour)));
+        }
+
+        var seen = Seen.From(Some.Garden(), told, Some.At(20));
+
+        Assert.Equal(Level.Unknown, seen.Risk.Level);
+        Assert.DoesNotContain(seen.Changes, change => change.To == Level.Clear);
     }
 
     [Fact]

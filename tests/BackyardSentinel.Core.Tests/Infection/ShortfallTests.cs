@@ -14,6 +14,13 @@ public class ShortfallTests
         Assert.Equal(why, Ended(RuleName.WetHours, new Diary().Wet(hours, tempC, rainMm).Dry(6, tempC)));
 
     [Theory]
+    [InlineData(10, 2, "too much of it is unknown to tell whether it could infect")]
+    [InlineData(9, 2, "too short to infect")]
+    [InlineData(10.5, 1, "too short to infect")] // Less than a tenth is missing.
+    public void A_spell_of_which_too_much_is_unknown_is_not_called_too_short(double known, double silent, string why) =>
+        Assert.Equal(why, Ended(RuleName.WetHours, new Diary().Wet(known, 10, 5).Silence(silent).Wet(0.5).Dry(6)));
+
+    [Theory]
     [InlineData(20, 10, 10, "too little rain measured on one day to infect")]
     [InlineData(2, 10.1, 10, null)]
     [InlineData(20, 12, 5, "too cold to infect")]

@@ -107,7 +107,7 @@ public sealed partial class WatchedYearTests
     private static partial Regex Moment { get; }
 
     /// <summary>What is not so, what is not there, and what a line begins with.</summary>
-    [GeneratedRegex(@"\w+ = (False|yard|System.*?]|<>.*?]|)(, |(?= }))|\b(At|Key) = [^,]*(, |(?= }))|\w+ (?={)")]
+    [GeneratedRegex(@"(UnknownHours = 0|\w+ = (False|yard|System.*?]|<>.*?]|))(, |(?= }))|\b(At|Key) = [^,]*(, |(?= }))|\w+ (?={)")]
     private static partial Regex Empty { get; }
 
     private static string Short(object record) =>

@@ -135,6 +135,47 @@ public sealed class PlausibilityWatchTests
         Assert.Empty(watch.Doubts);
     }
 
+    [Theory]
+    [InlineData(true, Level.Possible)] // By what the second says from then on.
+    [InlineData(false, Level.Unknown)]
+    public void What_a_thermometer_said_in_the_running_spell_before_it_was_doubted_does_not_make_it_too_warm(bool hasSecond, Level level)
+    {
+        // It goes over to °F three hours into a wet night of 14 h at 9 °C, and is found out four hours later.
+        var watch = Watch(Garden);
+        for (var hour = 0.0; hour < 38; hour += 0.25)
+        {
+            var (at, wet) = (Some.At(hour), hour >= 24);
+            watch.Accept(Some.Temperature(at, hour >= 27 ? 48.2 : 9), at);
+            if (hasSecond)
+                watch.Accept(Some.Temperature(at, 9, rank: 1), at);
+            watch.Accept(Some.Humidity(at, wet ? 96 : 60), at);
+            watch.Accept(Some.Rain(at, wet ? 0.2 : 0), at);
+        }
+
+        watch.AdvanceTo(Some.At(37.5));
+        Assert.Equal(SeriesFault.LooksFahrenheit, Doubted().Fault);
+        Assert.Equal((level, true), (watch.Risks[0].Level, watch.Risks[0].Uncertain));
+        Assert.Equal(hasSecond ? 9.0 : double.NaN, watch.RunningSpell?.MeanTempC ?? double.NaN, 6);
+    }
+
+    [Fact]
+    public void A_doubt_on_the_second_thermometer_takes_nothing_from_what_the_first_says()
+    {
+        var watch = Watch(Garden);
+        for (var hour = 0.0; hour < 38; hour += 0.25)
+        {
+            var (at, wet) = (Some.At(hour), hour >= 24);
+            watch.Accept(Some.Temperature(at, 9), at);
+            watch.Accept(Some.Temperature(at, hour >= 27 ? 48.2 : 9, rank: 1), at);
+            watch.Accept(Some.Humidity(at, wet ? 96 : 60), at);
+            watch.Accept(Some.Rain(at, wet ? 0.2 : 0), at);
+        }
+
+        watch.AdvanceTo(Some.At(37.5));
+        Assert.Equal((1, SeriesFault.LooksFahrenheit), (Doubted().Rank, Doubted().Fault));
+        Assert.False(watch.RunningSpell?.Uncertain);
+    }
+
     [Fact]
     public void Where_a_second_thermometer_agrees_with_the_weather_it_takes_the_place_of_the_doubted_one()
     {

@@ -61,11 +61,11 @@ public sealed class ExamineCommandTests : IDisposable
     }
 
     /// <summary>Readings each ten minutes of the last hours; celsius null: none of temperature.</summary>
-    private void Stored(Func<int, double?> celsius, int hours, QuarantinedMessage? refused = null)
+    private void Stored(Func<int, double?> celsius, int hours, QuarantinedMessage? refused = null, int pause = 10)
     {
         using var store = SentinelStore.Open(In("sentinel.db"));
         var batch = new StoreBatch();
-        for (var minute = -60 * hours; minute < 0; minute += 10)
+        for (var minute = -60 * hours; minute < 0; minute += pause)
         {
             var at = Now.AddMinutes(minute).ToUnixTimeMilliseconds();
             if (celsius(minute) is { } value)
@@ -170,6 +170,24 @@ public sealed class ExamineCommandTests : IDisposable
         Assert.Contains("temperature cannot be", One(document, "refused").Says, StringComparison.Ordinal);
         Assert.Equal(Finding.Fine, One(document, "last message").Result);
         Assert.Equal(Finding.Fine, One(document, "clock").Result);
+    }
+
+    [Fact]
+    public void A_temperature_that_has_been_heard_for_some_hours_only_is_not_called_stuck()
+    {
+        Stored(_ => 9, 5);
+        Assert.Equal(Finding.Fine, One(Examine(Garden(FreePort()), ExitCode.BadInput), "stuck").Result);
+    }
+
+    [Theory]
+    [InlineData(90, Finding.Fine)]
+    [InlineData(180, Finding.Look)]
+    public void Sensors_that_pause_for_longer_than_a_value_holds_are_worth_a_look(int minutes, Finding found)
+    {
+        Stored(minute => 5 + (minute % 3), 36, pause: minutes);
+        var pauses = One(Examine(Garden(FreePort()), ExitCode.BadInput), "pauses");
+        Assert.Equal(found, pauses.Result);
+        Assert.Equal(found == Finding.Look, pauses.Says.Contains("90 minutes: temperature on yard/t", StringComparison.Ordinal));
     }
 
     [Fact]

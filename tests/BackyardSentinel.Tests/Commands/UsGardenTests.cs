@@ -103,7 +103,7 @@ public sealed partial class UsGardenTests : IDisposable
         foreach (var hour in Enumerable.Range(0, 60))
         {
             // A wet spell, then a thermometer that leaps, then one that says 77 where °C are read.
-            Take(Quantity.Temperature, hour, hour < 20 ? 9.5 : hour < 30 ? (hour % 2 == 0 ? -30 : 40) : 77);
+            Take(Quantity.Temperature, hour, hour < 26 ? 9.5 : hour < 36 ? (hour % 2 == 0 ? -30 : 40) : 77);
             Take(Quantity.Humidity, hour, hour < 20 ? 96 : 50);
             Take(Quantity.Rain, hour, hour < 20 ? 0.5 : 0);
         }

@@ -56,11 +56,14 @@ internal sealed class OutboxBench : IDisposable
     public OutboxDispatcher Dispatcher { get; private set; }
 
     /// <summary>The service starts anew on the same file, as after a kill.</summary>
+    public void Restart() => Restart(_receivers);
+
+    /// <summary>The same with another garden file.</summary>
     public void Restart(params IAlertReceiver[] receivers)
     {
         Outbox.Dispose();
         Outbox = OutboxStore.Open(File);
-        Dispatcher = Start(receivers.Length > 0 ? receivers : _receivers);
+        Dispatcher = Start(receivers);
     }
 
     public AlertMessage Post(string id, string? episode = null)
@@ -82,6 +85,9 @@ internal sealed class OutboxBench : IDisposable
 
         await Dispatcher.SettleAsync(ct);
     }
+
+    /// <summary>How a message stands at each receiver, in the order of their names.</summary>
+    public IReadOnlyList<OutboxState> States(string id) => [.. Outbox.RowsOf(id).OrderBy(row => row.Receiver).Select(row => row.State)];
 
     public OutboxState State(string id) => Outbox.Rows().Single(row => row.Id == id).State;
 

@@ -191,14 +191,43 @@ public sealed class OutboxDispatcherTests : IDisposable
     }
 
     [Fact]
-    public async Task Messages_to_a_receiver_that_was_removed_come_to_an_end()
+    public async Task Messages_to_a_receiver_that_got_another_name_go_there()
     {
-        _bench.Post("a");
+        _phone.Answer = (_, _) => ScriptedReceiver.Down;
+        var alert = _bench.Post("a");
+        await _bench.Pass(TimeSpan.FromHours(1), TimeSpan.FromMinutes(1), Ct);
         var other = new ScriptedReceiver("other", _time);
         _bench.Restart(other);
         await _bench.Dispatcher.SettleAsync(Ct);
+        Assert.Equal(AlertJson.Write(alert), AlertJson.Write(Assert.Single(other.Got)));
+        Assert.Equal([OutboxState.Delivered, OutboxState.Superseded], _bench.States("a"));
+    }
+
+    [Fact]
+    public async Task Messages_to_a_receiver_that_was_removed_come_to_an_end_where_there_is_no_other()
+    {
+        _bench.Post("a");
+        _bench.Restart([]);
+        await _bench.Dispatcher.SettleAsync(Ct);
         Assert.Equal(OutboxState.RejectedReported, _bench.State("a"));
-        Assert.Empty(other.Attempts);
+    }
+
+    [Fact]
+    public async Task An_address_that_was_changed_is_tried_at_once()
+    {
+        _phone.Answer = (_, _) => ScriptedReceiver.Down;
+        _bench.Post("a");
+        await _bench.Pass(TimeSpan.FromHours(1), TimeSpan.FromMinutes(1), Ct);
+        var same = new ScriptedReceiver("phone", _time);
+        _bench.Restart(same);
+        await _bench.Dispatcher.SettleAsync(Ct);
+        Assert.Empty(same.Attempts); // The pause was for this address.
+
+        var moved = new ScriptedReceiver("phone", _time) { Fingerprint = "elsewhere" };
+        _bench.Restart(moved);
+        await _bench.Dispatcher.SettleAsync(Ct);
+        Assert.Single(moved.Got);
+        Assert.Equal(OutboxState.Delivered, _bench.State("a"));
     }
 
     [Fact]

@@ -173,19 +173,54 @@ public sealed class OutboxTests : IDisposable
     }
 
     [Fact]
-    public void Messages_for_a_receiver_that_is_gone_are_rejected_and_counted()
+    public void Messages_for_a_receiver_that_is_gone_are_rejected_where_no_other_is_left()
     {
         Commit(
-            Row("a"), Row("b", receiver: "gone"), Row("c", 1000, "frost", "gone") with { State = OutboxState.Expired },
+            Row("b", receiver: "gone"), Row("c", 1000, "frost", "gone") with { State = OutboxState.Expired },
             Row("d", 1000, "wind", "gone") with { State = OutboxState.Delivered });
         using var outbox = OutboxStore.Open(File);
 
-        Assert.Equal(2, outbox.RejectOrphans(["phone"], 9000));
-        Assert.Equal(0, outbox.RejectOrphans(["phone"], 9000));
+        Assert.Equal((0, 2), outbox.HandOverOrphans([], 1500));
+        Assert.Equal((0, 0), outbox.HandOverOrphans([], 1500));
         Assert.Equal(
-            [OutboxState.Waiting, OutboxState.RejectedReported, OutboxState.RejectedReported, OutboxState.Delivered],
+            [OutboxState.RejectedReported, OutboxState.RejectedReported, OutboxState.Delivered],
             outbox.Rows().Select(row => row.State));
-        Assert.Equal(9000, outbox.Rows()[1].NextMs);
+        Assert.Equal(1500, outbox.Rows()[0].NextMs);
+    }
+
+    [Fact]
+    public void What_waits_for_a_receiver_that_is_gone_goes_to_those_that_do_not_have_it_while_it_is_of_use()
+    {
+        Commit(
+            Row("a", receiver: "gone"), Row("both", 1000, "frost", "gone"),
+            Row("both", 1000, "frost") with { State = OutboxState.Delivered },
+            Row("late", 1000, "wind", "gone") with { UsefulUntilMs = 1400 },
+            Row("over", 1000, "hail", "gone") with { State = OutboxState.Rejected });
+        using var outbox = OutboxStore.Open(File);
+
+        Assert.Equal((2, 2), outbox.HandOverOrphans(["phone"], 1500));
+        Assert.Equal((0, 0), outbox.HandOverOrphans(["phone"], 1500));
+        Assert.Equal(
+            [
+                ("a", "gone", OutboxState.Superseded), ("a", "phone", OutboxState.Waiting), ("both", "gone", OutboxState.Superseded),
+                ("both", "phone", OutboxState.Delivered), ("late", "gone", OutboxState.RejectedReported),
+                ("over", "gone", OutboxState.RejectedReported),
+            ],
+            outbox.Rows().Select(row => (row.Id, row.Receiver, row.State)));
+        Assert.Equal("a", outbox.Take("phone", 1500)?.Id);
+    }
+
+    [Fact]
+    public void A_receiver_has_moved_once_its_address_is_another()
+    {
+        Commit(Row("a"));
+        using var outbox = OutboxStore.Open(File);
+
+        Assert.False(outbox.HasMoved("phone", "f1"));
+        Assert.False(outbox.HasMoved("phone", "f1"));
+        Assert.True(outbox.HasMoved("phone", "f2"));
+        Assert.False(outbox.HasMoved("phone", "f2"));
+        Assert.False(outbox.HasMoved("other", "f1"));
     }
 
     [Fact]

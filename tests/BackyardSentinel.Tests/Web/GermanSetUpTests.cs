@@ -25,7 +25,7 @@ public sealed class GermanSetUpTests : IDisposable
         Assert.Contains("white-peach: Ohne chill_need gelten 62,5 Kälteportionen, veröffentlicht für", text, StringComparison.Ordinal);
         Assert.Empty(page.QuerySelectorAll("[lang=en]"));
         Assert.Contains("Datenträger", page.QuerySelectorAll("dt").Select(one => one.TextContent));
-        Assert.Equal(47, page.QuerySelectorAll("dt").Length);
+        Assert.Equal(48, page.QuerySelectorAll("dt").Length);
         Assert.Empty(GermanPageTests.EnglishIn(page));
     }
 

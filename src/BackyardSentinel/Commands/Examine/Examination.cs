@@ -50,6 +50,7 @@ public static class Examination
         ($"refused", SensorChecks.NoneRefused),
         ($"units", SensorChecks.UnitsCanBe),
         ($"stuck", SensorChecks.NoneStuck),
+        ($"pauses", SensorChecks.SpeakOftenEnough),
         ($"rain gauge", SensorChecks.HasRainGauge),
         ($"destinations", AlertChecks.HasReceiver),
         ($"addresses", AlertChecks.Addresses),

@@ -84,13 +84,44 @@ internal static class SensorChecks
                 series.Quantity == Quantity.Temperature
                 && scene.Store.Recent.TryGetValue(series.Name, out var readings)
                 && readings.Where(one => one.TimeMs >= since).ToList() is { Count: >= 20 } day
+                && day[^1].TimeMs - day[0].TimeMs > StuckFor.TotalMilliseconds * 3 / 4
                 && day.TrueForAll(one => one.Value == day[0].Value)),
         ];
         return stuck.Count == 0
             ? Verdict.Fine($"No temperature has stood still for a day.")
             : Verdict.Look(
-                $"The temperature of {Named(stuck)} has not changed for a day.",
+                $"Not changed for a day: {Named(stuck)}.",
                 $"Look at the sensor; a dead one is often repeated by its gateway.");
+    }
+
+    public static Verdict SpeakOftenEnough(Scene scene)
+    {
+        if (StoreChecks.NotRead(scene) is { } not)
+            return not;
+        foreach (var site in scene.Garden.Sites)
+        {
+            List<SeriesMap> slow =
+            [
+                .. scene.Garden.SeriesOf(site.Id).Where(series =>
+                    series.Quantity != Quantity.Rain
+                    && scene.Store.Recent.TryGetValue(series.Name, out var readings)
+                    && UsualPause(readings) > site.Hold),
+            ];
+            if (slow.Count > 0)
+                return Verdict.Look(
+                    $"Comes less often than a value holds at {new Name(site.Id)}, {site.Hold.TotalMinutes:0} minutes: {Named(slow)}. "
+                        + $"The time between is unknown, and a window may be missed in it.",
+                    $"Let it send more often, or set 'hold' of the site to a little more than its pause.");
+        }
+
+        return Verdict.Fine($"The sensors speak at least as often as a value holds.");
+    }
+
+    /// <summary>The middle of the pauses between readings; none where fewer than six are known.</summary>
+    private static TimeSpan? UsualPause(IReadOnlyList<StoredReading> readings)
+    {
+        long[] pauses = [.. readings.Zip(readings.Skip(1), (one, next) => next.TimeMs - one.TimeMs).Order()];
+        return pauses.Length < 6 ? null : TimeSpan.FromMilliseconds(pauses[pauses.Length / 2]);
     }
 
     public static Verdict HasRainGauge(Scene scene) =>

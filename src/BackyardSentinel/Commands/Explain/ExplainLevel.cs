@@ -51,7 +51,8 @@ internal static class ExplainLevel
                     + $"past {scene.Local(spell.End + scene.Site.Spell.LongestGap)}."
                 : "";
         return $"Since {scene.Local(spell.Start)}: {ExplainWords.Figure(spell.WetHours)} wet hours, {rain}, "
-            + $"{temperature}{(spell.Uncertain ? "; uncertain" : "")}.{dry}";
+            + $"{temperature}{(spell.Uncertain ? "; uncertain" : "")}"
+            + $"{(spell.UnknownHours > 0 ? $"; of {ExplainWords.Figure(spell.UnknownHours)} h in it nobody knows" : "")}.{dry}";
     }
 
     /// <summary>One condition with its figure, what is asked, and what is short of it.</summary>
@@ -128,6 +129,7 @@ internal static class ExplainLevel
                 "leaves have been wet for longer than dew keeps them, and the rain gauge has never said anything",
             _ when scene.Watch.RainUnknownSince is not null =>
                 "the rain gauge, which used to speak at even intervals, has said nothing since",
+            _ when planting.Risk.Spell is { Uncertain: true } => "too much of the wet spell is unknown to tell whether it can infect",
             _ => "what has come is too little",
         };
     }

@@ -24,6 +24,7 @@ public sealed class Replay
     private readonly SeasonFeed _season;
     private readonly RuleComparison _comparison;
     private readonly IReadOnlyList<string> _logs;
+    private readonly bool _ofRows;
 
     private readonly Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? _lookAhead;
     private DateTimeOffset? _nextDay;
@@ -35,8 +36,10 @@ public sealed class Replay
         AlertPolicyOptions? alerts,
         Func<SiteWatch, DateTimeOffset, IEnumerable<Occasion>>? lookAhead,
         Action<SiteWatch>? onInterval,
-        IReadOnlyList<DateTimeOffset>? outages = null)
+        IReadOnlyList<DateTimeOffset>? outages = null,
+        bool ofRows = false)
     {
+        _ofRows = ofRows;
         (_logs, _lookAhead) = (logs, alerts is null ? null : lookAhead);
         var desk = alerts is null ? null : new AlertDesk(alerts, Decided);
         _season = new SeasonFeed([site], Note, journal, outages, desk, onInterval: onInterval);
@@ -73,7 +76,7 @@ public sealed class Replay
                 ? site.UnderShelter ?? new WetnessScale(site.LeafWetOn, site.LeafWetOff, site.LeafWetInverted)
                 : null,
         };
-        var replay = new Replay(judged, logs, journal, alerts, lookAhead, onInterval);
+        var replay = new Replay(judged, logs, journal, alerts, lookAhead, onInterval, ofRows: true);
         using var reader = new RowsAhead(logs, options, replay.Reject);
         replay.ReadAll(reader, onProgress);
         return replay.Finished(reader.RowsRead) with { Notes = reader.Notes };
@@ -335,7 +338,8 @@ public sealed class Replay
     private string Finding(ReadingsDoubted doubted)
     {
         var doubt = doubted.Doubt;
-        var remedy = doubt.Fault switch
+        // Single readings were made by the garden file's series, rows by the options.
+        var remedy = !_ofRows ? doubt.Remedy.Text : doubt.Fault switch
         {
             SeriesFault.LooksFahrenheit or SeriesFault.LooksInches => "read the log with --units us",
             SeriesFault.LooksCelsius => "read the log without --units us",
