@@ -118,8 +118,7 @@ public sealed class WetHoursRule(string planting, WetHoursLimits? limits = null)
 
     /// <inheritdoc/>
     public override string? Lacks => Level == Level.Unknown
-        ? "What is missing of this wet spell does not come back. The next is judged whole where sensors send at least as often as 'hold' "
-            + "lets a value stand, or 'hold' is as long as their pause."
+        ? "More readings in this wet spell, or its end, end the unknown. Sensors whose pauses are no longer than 'hold' leave no gaps."
         : null;
 
     private protected override void Take(RuleLimits limits)

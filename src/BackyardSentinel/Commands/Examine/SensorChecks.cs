@@ -9,6 +9,12 @@ namespace BackyardSentinel.Commands.Examine;
 /// <summary>Checks of the sensors, by what the store has of their last days.</summary>
 internal static class SensorChecks
 {
+    /// <summary>So much of the time must have been heard before a value is said to have stood still all of it (assumed).</summary>
+    private const double HeardShare = 0.75;
+
+    /// <summary>Pauses that must be known before one is called usual (assumed).</summary>
+    private const int FewestPauses = 6;
+
     private static readonly TimeSpan Silent = TimeSpan.FromHours(3), StuckFor = TimeSpan.FromHours(24), Lately = TimeSpan.FromDays(7);
 
     public static Verdict AllSpeak(Scene scene)
@@ -84,7 +90,7 @@ internal static class SensorChecks
                 series.Quantity == Quantity.Temperature
                 && scene.Store.Recent.TryGetValue(series.Name, out var readings)
                 && readings.Where(one => one.TimeMs >= since).ToList() is { Count: >= 20 } day
-                && day[^1].TimeMs - day[0].TimeMs > StuckFor.TotalMilliseconds * 3 / 4
+                && day[^1].TimeMs - day[0].TimeMs > HeardShare * StuckFor.TotalMilliseconds
                 && day.TrueForAll(one => one.Value == day[0].Value)),
         ];
         return stuck.Count == 0
@@ -117,11 +123,11 @@ internal static class SensorChecks
         return Verdict.Fine($"The sensors speak at least as often as a value holds.");
     }
 
-    /// <summary>The middle of the pauses between readings; none where fewer than six are known.</summary>
+    /// <summary>The middle of the pauses between readings; none where too few are known.</summary>
     private static TimeSpan? UsualPause(IReadOnlyList<StoredReading> readings)
     {
         long[] pauses = [.. readings.Zip(readings.Skip(1), (one, next) => next.TimeMs - one.TimeMs).Order()];
-        return pauses.Length < 6 ? null : TimeSpan.FromMilliseconds(pauses[pauses.Length / 2]);
+        return pauses.Length < FewestPauses ? null : TimeSpan.FromMilliseconds(pauses[pauses.Length / 2]);
     }
 
     public static Verdict HasRainGauge(Scene scene) =>

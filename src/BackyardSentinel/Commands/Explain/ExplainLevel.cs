@@ -50,9 +50,11 @@ internal static class ExplainLevel
                 ? $" Not wet for {ExplainWords.Span(gap)}; it ends after {ExplainWords.Span(scene.Site.Spell.LongestGap)}, "
                     + $"past {scene.Local(spell.End + scene.Site.Spell.LongestGap)}."
                 : "";
+        var unknown = spell.UnknownHours > 0
+            ? $"; of {ExplainWords.Figure(spell.UnknownHours)} h in it nobody knows whether they were wet"
+            : "";
         return $"Since {scene.Local(spell.Start)}: {ExplainWords.Figure(spell.WetHours)} wet hours, {rain}, "
-            + $"{temperature}{(spell.Uncertain ? "; uncertain" : "")}"
-            + $"{(spell.UnknownHours > 0 ? $"; of {ExplainWords.Figure(spell.UnknownHours)} h in it nobody knows" : "")}.{dry}";
+            + $"{temperature}{(spell.Uncertain ? "; uncertain" : "")}{unknown}.{dry}";
     }
 
     /// <summary>One condition with its figure, what is asked, and what is short of it.</summary>
