@@ -285,6 +285,9 @@ public sealed class SiteWatch
             JudgeDue(now);
     }
 
+    /// <summary>The log is over: what closes now would have run on.</summary>
+    public bool IsOver { get; private set; }
+
     /// <summary>The log is over: judges what is left, ends the running spell and closes open windows.</summary>
     public void Finish()
     {
@@ -293,6 +296,7 @@ public sealed class SiteWatch
         if (LastInterval is not { } last)
             return;
 
+        IsOver = true;
         var ended = _spells.End();
         if (ended is { } spell)
             _onEvent(new WetSpellEnded(Site.Id, last.End, spell));

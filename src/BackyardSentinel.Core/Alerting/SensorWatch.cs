@@ -73,7 +73,7 @@ public sealed class SensorWatch
         var found = Silences(arrival);
         if (pulse.SilentSince is { } since)
             (found ??= []).Add(new SensorBack(_site, arrival, series, pulse.Quantity, since));
-        if (pulse.Hear(value, arrival.ToUniversalTime()) is { } stuckSince)
+        if (pulse.Hear(value, arrival.ToUniversalTime(), _outages.AnyKnown(pulse.LastHeard, arrival)) is { } stuckSince)
             (found ??= []).Add(new SensorStuck(_site, arrival, series, pulse.Quantity, value, stuckSince));
         if (pulse.SpeaksUntil < _nextSilence)
             _nextSilence = pulse.SpeaksUntil;

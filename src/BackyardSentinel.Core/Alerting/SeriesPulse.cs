@@ -43,16 +43,22 @@ internal sealed class SeriesPulse(Quantity quantity, DateTimeOffset start)
     public (double Value, DateTimeOffset Since)? Stuck => _stuckTold ? (_lastValue, _sameSince) : null;
 
     /// <summary>Takes its next value.</summary>
+    /// <param name="value">The value.</param>
+    /// <param name="arrival">When it arrived.</param>
+    /// <param name="wasMissed">
+    /// Nobody listened for some of the time since its last word: what it said then is not known to have been the same.
+    /// </param>
     /// <returns>Since when it has been stuck, told once; otherwise <c>null</c>.</returns>
-    public DateTimeOffset? Hear(double value, DateTimeOffset arrival)
+    public DateTimeOffset? Hear(double value, DateTimeOffset arrival, bool wasMissed)
     {
         if (_heard)
             _habit.Keep(Math.Max(0, (arrival - LastHeard).Ticks));
         _saidDry |= value == 0;
+        var isGap = wasMissed || SilentSince is not null;
         LastHeard = arrival;
         SilentSince = null;
 
-        if (!_heard || value != _lastValue)
+        if (!_heard || isGap || value != _lastValue)
             (_sameSince, _stuckTold) = (arrival, false);
         (_heard, _lastValue) = (true, value);
         if (_stuckTold || !CanStick(value) || arrival - _sameSince < LongestSameValue)

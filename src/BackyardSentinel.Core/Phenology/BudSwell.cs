@@ -13,6 +13,12 @@ public sealed record BudSwell(DateOnly? Expected, DateOnly? Early, DateOnly? Lat
     /// <summary>How far ahead is looked at most, days.</summary>
     private const int LongestLookDays = 400;
 
+    /// <summary>A range that rests on more usual days than this can be left by the weather that comes. Assumed.</summary>
+    private const int MostUsualDays = 14;
+
+    /// <summary>It rests on weeks of usual days: the weather that comes can bring the day out of the range of the needs.</summary>
+    public bool IsFarAhead { get; private init; }
+
     /// <summary>
     /// Looks ahead from where a model stands: the sums so far, then the hours of a forecast, then the usual days of the
     /// year. What was logged for days still to come is not used.
@@ -48,7 +54,7 @@ public sealed record BudSwell(DateOnly? Expected, DateOnly? Early, DateOnly? Lat
         void AddUsual(DateTimeOffset until)
         {
             for (; usual is not null && from < until && !look.Done; from = from.AddHours(1))
-                look.Add(new HourTemperature(from, usual.At(from), HourSource.Curve));
+                look.AddUsual(new HourTemperature(from, usual.At(from), HourSource.Curve));
         }
     }
 
@@ -61,9 +67,16 @@ public sealed record BudSwell(DateOnly? Expected, DateOnly? Early, DateOnly? Lat
     {
         private readonly StageSums _sums = model.CopySums();
         private readonly DayAhead _day = new(model.Zone, model.Season, model.Calendar);
+        private int _usualHours;
 
         /// <summary>The late track is there, or the season ended without it.</summary>
         public bool Done => _day.IsOutOfSeason || Day(_sums.Latest) is not null;
+
+        public void AddUsual(in HourTemperature hour)
+        {
+            Add(hour);
+            _usualHours += Day(_sums.Expected) is null ? 1 : 0;
+        }
 
         public void Add(in HourTemperature hour)
         {
@@ -104,7 +117,10 @@ public sealed record BudSwell(DateOnly? Expected, DateOnly? Early, DateOnly? Lat
                 late,
                 model.Needs.IsDefault
                     ? (Sentence)$"From {from}; {chilled}. The needs are the published default and may not fit the variety."
-                    : $"From {from}; {chilled}.");
+                    : $"From {from}; {chilled}.")
+            {
+                IsFarAhead = _usualHours > MostUsualDays * 24,
+            };
         }
 
         private static DateOnly? Day(StageTrack track) => track.LeafBuds.Reached(BudStage.LeafBudSwell)?.On;

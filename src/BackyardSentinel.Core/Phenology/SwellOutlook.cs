@@ -49,7 +49,13 @@ public sealed class SwellOutlook
     {
         var swell = Ahead(model);
         if (swell.Expected is not null || _isMeasured || Guess(model.Needs, seen) is not { Expected: not null } guess)
-            return swell;
+            return swell.IsFarAhead
+                ? swell with
+                {
+                    Basis = $"{swell.Basis} The range is that of the tree's needs: weather that is not usual can bring the day a week or "
+                        + $"two before or after it.",
+                }
+                : swell;
         return IsSeen(guess)
             ? guess
             : guess with

@@ -149,8 +149,8 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
             DueTask.LateWinter,
             Soonest(swell.Early),
             Overdue(swell.Early) is { } late
-                ? (Sentence)$"before bud swell, the one spray not to miss; the early date is the safe one; {late}"
-                : $"before bud swell, the one spray not to miss; the early date is the safe one");
+                ? (Sentence)$"before bud swell, the one spray not to miss; the early date is the safer one; {late}"
+                : $"before bud swell, the one spray not to miss; the early date is the safer one");
     }
 
     private IEnumerable<DueSpray> Repeat(PlanPlanting planting)

@@ -14,7 +14,7 @@ public enum DueTask
     /// <summary>A repeat where rain has taken the cover off.</summary>
     Repeat,
 
-    /// <summary>No spray yet, but a look at the last one.</summary>
+    /// <summary>No new spray yet, but a look at the last one.</summary>
     LookAtCover,
 
     /// <summary>No spray: a roof that keeps the rain off, where none may be sprayed or none is wanted.</summary>

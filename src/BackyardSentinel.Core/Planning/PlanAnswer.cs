@@ -46,8 +46,8 @@ public static class PlanAnswer
         var notYet = from is { } first && first > span.Today
             ? new Clause(
                 due.FromIsGuessed
-                    ? names => $"no spray yet: the {due.What.Said()} on {names} waits for half of the leaves to fall, about {first}"
-                    : names => $"no spray yet: the {due.What.Said()} on {names} counts from {first}",
+                    ? names => $"do not spray yet: the {due.What.Said()} on {names} waits for half of the leaves to fall, about {first}"
+                    : names => $"do not spray yet: the {due.What.Said()} on {names} counts from {first}",
                 lastDay)
             : null;
 

@@ -20,6 +20,8 @@ internal sealed class FaultFinder(Site site, Func<DateOnly, (double MinC, double
     private const double ClimateMarginC = 15;
     private const double MostOfFraction = 1.05;
 
+    private readonly WetnessScale _wetness = new(site.LeafWetOn, site.LeafWetOff, site.LeafWetInverted);
+
     /// <summary>The fault that the last day shows; <c>null</c>: none.</summary>
     /// <param name="picture">The series.</param>
     /// <param name="day">Its last day.</param>
@@ -29,7 +31,7 @@ internal sealed class FaultFinder(Site site, Func<DateOnly, (double MinC, double
         {
             Quantity.Temperature => Temperature(picture, day),
             Quantity.Humidity => LooksFraction(day) ? SeriesFault.LooksFraction : null,
-            Quantity.LeafWetness => NeverWet(day) ? SeriesFault.NeverWet : NeverDry(day) ? SeriesFault.NeverDry : null,
+            Quantity.LeafWetness => LeafWetness(picture, day),
             Quantity.Rain => Rain(picture, day),
             Quantity.WindSpeed or Quantity.LeafWetnessUnderShelter => null,
         };
@@ -118,6 +120,14 @@ internal sealed class FaultFinder(Site site, Func<DateOnly, (double MinC, double
         return known >= LeastOddHours;
     }
 
+    private SeriesFault? LeafWetness(SeriesPicture picture, List<SeriesPicture.Hour> day)
+    {
+        // Of an hour with both it is not known which came first; it counts as wet then, so that the next dry value tells.
+        if (day[^1] is { Count: > 0 } last)
+            picture.IsWet = TurnsWet(last) || (picture.IsWet && !TurnsDry(last));
+        return NeverWet(day) ? SeriesFault.NeverWet : picture.IsWet && NeverDry(day) ? SeriesFault.NeverDry : null;
+    }
+
     /// <summary>Three hours of plain rain and more above freezing, 3 mm and more in all, and not once wet.</summary>
     private bool NeverWet(List<SeriesPicture.Hour> day)
     {
@@ -127,7 +137,7 @@ internal sealed class FaultFinder(Site site, Func<DateOnly, (double MinC, double
         {
             if (hour.Count == 0)
                 continue;
-            if (IsWet(hour))
+            if (TurnsWet(hour))
                 return false;
             if (RainIn(hour.Number) is not >= 0.5 || TemperatureIn(hour.Number) is < 1)
                 continue;
@@ -138,7 +148,7 @@ internal sealed class FaultFinder(Site site, Func<DateOnly, (double MinC, double
         return hours >= LeastOddHours && mm >= 3;
     }
 
-    /// <summary>Wet all day, among it eight hours of air below 60 % without rain.</summary>
+    /// <summary>It turned dry in no hour of the day, among them eight of air below 60 % without rain.</summary>
     private bool NeverDry(List<SeriesPicture.Hour> day)
     {
         var (known, dry) = (0, 0);
@@ -146,7 +156,7 @@ internal sealed class FaultFinder(Site site, Func<DateOnly, (double MinC, double
         {
             if (hour.Count == 0)
                 continue;
-            if (!IsAllWet(hour))
+            if (TurnsDry(hour))
                 return false;
             known++;
             dry += HumidityIn(hour.Number) is > 5 and < 60 && RainIn(hour.Number) is null or 0 ? 1 : 0;
@@ -155,9 +165,9 @@ internal sealed class FaultFinder(Site site, Func<DateOnly, (double MinC, double
         return known >= LeastHours && dry >= 8;
     }
 
-    private bool IsWet(SeriesPicture.Hour hour) => site.LeafWetInverted ? hour.Min <= site.LeafWetOn : hour.Max >= site.LeafWetOn;
+    private bool TurnsWet(SeriesPicture.Hour hour) => _wetness.IsWet(site.LeafWetInverted ? hour.Min : hour.Max, wasWet: false);
 
-    private bool IsAllWet(SeriesPicture.Hour hour) => site.LeafWetInverted ? hour.Max <= site.LeafWetOn : hour.Min >= site.LeafWetOn;
+    private bool TurnsDry(SeriesPicture.Hour hour) => !_wetness.IsWet(site.LeafWetInverted ? hour.Max : hour.Min, wasWet: true);
 
     private SeriesFault? Rain(SeriesPicture picture, List<SeriesPicture.Hour> day)
     {
@@ -253,8 +263,8 @@ internal sealed class FaultFinder(Site site, Func<DateOnly, (double MinC, double
     public bool IsOver(SeriesPicture picture, SeriesFault fault, long confirmed, List<SeriesPicture.Hour> day) => fault switch
     {
         SeriesFault.AllRefused => day[^1].Count > 0,
-        SeriesFault.NeverWet => day.Exists(hour => hour.Count > 0 && IsWet(hour)),
-        SeriesFault.NeverDry => day.Exists(hour => hour.Count > 0 && !IsAllWet(hour)),
+        SeriesFault.NeverWet => day.Exists(hour => hour.Count > 0 && TurnsWet(hour)),
+        SeriesFault.NeverDry => day.Exists(hour => hour.Count > 0 && TurnsDry(hour)),
         SeriesFault.LooksInches or SeriesFault.LooksTotal => true,
         SeriesFault.LooksFahrenheit or SeriesFault.LooksCelsius or SeriesFault.LeapsTooFar or SeriesFault.LooksFraction
             or SeriesFault.TooMuchRain => picture.Latest - confirmed > SeriesPicture.Hours,

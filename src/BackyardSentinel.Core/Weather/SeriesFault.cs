@@ -80,7 +80,7 @@ public sealed record SeriesDoubt(Quantity Quantity, int Rank, SeriesFault Fault,
             SeriesFault.LeapsTooFar => $"temperature {range} within a day: air does not change so far",
             SeriesFault.LooksFraction => $"humidity {came} looks like a share of 1, not percent",
             SeriesFault.NeverWet => $"leaf wetness {came} stays below its limit although it rains",
-            SeriesFault.NeverDry => $"leaf wetness {came} stays on the wet side of its limit although the air is dry",
+            SeriesFault.NeverDry => $"leaf wetness {came} never turns dry by its limits although the air is dry",
             SeriesFault.LooksInches => $"rain in steps of {new Figure(UnitHint.Figure(Lowest))} looks like inches, not mm",
             SeriesFault.TooMuchRain => $"rain of {new Figure(units.Rain(Highest))} within a day is more than falls",
             SeriesFault.LooksTotal =>
@@ -99,7 +99,9 @@ public sealed record SeriesDoubt(Quantity Quantity, int Rank, SeriesFault Fault,
             SeriesFault.LooksFraction => $"set unit: fraction for its series",
             SeriesFault.NeverWet =>
                 $"set wet_on to a value that the sensor reaches when wet, such as 7 for counts of 0 to 15, or look at the sensor",
-            SeriesFault.NeverDry => $"raise wet_on, or set inverted: true where the value falls when the leaf is wet",
+            SeriesFault.NeverDry =>
+                $"set wet_on and wet_off so that its value in dry air lies on the dry side of both, or set inverted: true where "
+                    + $"the value falls when the leaf is wet",
             SeriesFault.LooksInches => $"set unit: in for its series, or state unit: mm if it is right",
             SeriesFault.TooMuchRain => $"look at unit, scale and counts of its series",
             SeriesFault.LooksTotal => $"set counts: total for its series",

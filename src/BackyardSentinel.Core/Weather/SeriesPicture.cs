@@ -26,6 +26,9 @@ internal sealed class SeriesPicture(Quantity quantity, int rank)
     /// <summary>The last amounts above 0, oldest first.</summary>
     public List<double> Amounts { get; } = [];
 
+    /// <summary>Of leaf wetness: the state after the last hour that was looked at.</summary>
+    public bool IsWet { get; set; }
+
     /// <summary>The doubt that stands, with the hour in which it was last confirmed.</summary>
     public (SeriesDoubt Doubt, long Confirmed)? Standing { get; set; }
 

@@ -51,7 +51,7 @@ public sealed record ReplayedRejection(
 /// <param name="Planting">The planting.</param>
 /// <param name="Rule">The rule, or the name of a variant.</param>
 /// <param name="OpenedAt">When all conditions held, UTC.</param>
-/// <param name="ClosedAt">When it ended, UTC.</param>
+/// <param name="ClosedAt">When it ended, UTC; null: the readings end before it does.</param>
 /// <param name="Level">The highest level reached; null: sheltered.</param>
 /// <param name="Dose">Assumed dose; wet-hours only.</param>
 /// <param name="WetHours">Wet time, h.</param>
@@ -66,7 +66,7 @@ public sealed record ReplayedWindow(
     string Planting,
     [Pattern(RuleNames.Form)] string Rule,
     DateTimeOffset OpenedAt,
-    DateTimeOffset ClosedAt,
+    DateTimeOffset? ClosedAt,
     Level? Level,
     [Bounds(0, 1)] double? Dose,
     [Bounds(0)] double? WetHours,

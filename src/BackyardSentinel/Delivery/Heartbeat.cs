@@ -20,7 +20,8 @@ public sealed class Heartbeat
     private readonly TimeProvider _time;
     private readonly ILogger _log;
     private readonly ResiliencePipeline _limit;
-    private bool _failing, _toldIll;
+    private bool _toldIll;
+    private string? _trouble;
     private long? _illSince;
 
     /// <summary>Makes it.</summary>
@@ -112,9 +113,11 @@ public sealed class Heartbeat
             trouble = "it cannot be reached";
         }
 
-        // Said when it begins, not at every beat.
-        if (trouble is not null && !_failing)
+        // Said when it begins, is another, and ends, not at every beat.
+        if (trouble is not null && trouble != _trouble)
             _log.Warning("The heartbeat did not arrive at {Host}: {Trouble}. It goes on trying.", _url.Host, trouble);
-        _failing = trouble is not null;
+        else if (trouble is null && _trouble is not null)
+            _log.Information("The heartbeat arrives at {Host} again.", _url.Host);
+        _trouble = trouble;
     }
 }

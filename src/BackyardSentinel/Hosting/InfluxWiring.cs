@@ -28,9 +28,10 @@ public sealed class InfluxWiring : IDisposable
         _server = new InfluxServer(address);
         _book = ForwardBook.Open(garden.Store.Path);
         Sender = new InfluxSender(_server, address.ToString(), _book, time, log);
+        var target = Target(address, settings);
         Forwarder = new InfluxForwarder(
-            Target(address, settings),
-            new SeasonFollower(garden, _book),
+            target,
+            new SeasonFollower(garden, _book, _book.Began(target, _since)),
             _book,
             new InfluxLines(settings.What),
             Sender,

@@ -52,7 +52,10 @@ public sealed class Narrator(TextWriter output, bool sends = false)
             case InfectionWindowOpened opened:
                 Windows++;
                 if (opened.Window.Cover is { } cover)
-                    Line(at, $"  {(cover == Cover.None ? "no spray cover on the tree" : $"spray cover on the tree: {cover.Word()}")}");
+                    Line(
+                        at,
+                        $"  {watch.Site.Called(opened.Window.Planting)}: "
+                            + (cover == Cover.None ? "no spray cover on the tree" : $"spray cover on the tree: {cover.Word()}"));
                 break;
             case BudsChanged { To: BudState.MayBeOpen } buds:
                 Line(at, $"  {watch.Site.Called(buds.Planting)}: the leaf buds may be open; look at them");
@@ -134,12 +137,12 @@ public sealed class Narrator(TextWriter output, bool sends = false)
         return change.To switch
         {
             Level.Unknown => Unknown(change, risk, watch),
-            Level.Building => change.From == Level.Unknown ? $"the sensors are back in a wet spell{spell}"
+            Level.Building => change.From == Level.Unknown ? $"enough is known again: a wet spell runs{spell}"
             : risk.Sheltered ? "the sensor under the rain shelter has turned wet"
             : "rain has started a wet spell",
             Level.Possible when change.From < Level.Possible => $"an infection window opens{spell}",
             Level.Possible or Level.Likely or Level.Severe => $"the window deepens{spell}",
-            _ when change.From == Level.Unknown => "the sensors are back",
+            _ when change.From == Level.Unknown => "enough is known again, and nothing is building",
             // Rain may still wet the tree when what is on it can no longer be infected: the grower saw the buds shut.
             _ when risk is { Susceptibility: 0, Spell: not null } => "nothing on the tree can be infected now",
             _ => "dry again",

@@ -191,8 +191,8 @@ public sealed class InfluxSender
                 _log.Error(
                     "The InfluxDB server {Server} takes nothing from this service ({Reason}). Look at url, org, "
                         + "bucket and token under 'influx' in the garden file: the token must be allowed to write to this bucket. "
-                        + "Nothing is lost: what is not sent waits in the store. After a change let the service read "
-                        + "the garden file again.",
+                        + "Nothing is lost: what is not sent waits in the store for as long as that keeps readings. After a change "
+                        + "let the service read the garden file again.",
                     _name,
                     answer.Reason);
         }
@@ -200,7 +200,8 @@ public sealed class InfluxSender
         {
             _log.Warning(
                 "The InfluxDB server {Server} takes nothing at the moment ({Reason}). Nothing is lost: "
-                    + "what is not sent waits in the store, and the server is asked again at least each five minutes.",
+                    + "what is not sent waits in the store for as long as that keeps readings, and the server is asked again at "
+                    + "least each five minutes.",
                 _name,
                 answer.Reason);
         }
@@ -210,9 +211,9 @@ public sealed class InfluxSender
 
     private void TakesAgain()
     {
-        if (WaitingSince is not { } since)
+        if (WaitingSince is null)
             return;
-        _log.Information("The InfluxDB server {Server} takes points again; those since {Since:u} follow.", _name, since);
+        _log.Information("The InfluxDB server {Server} takes points again; what has waited follows.", _name);
         (WaitingSince, LastAnswer) = (null, null);
         Answered?.Invoke(this, EventArgs.Empty);
     }

@@ -54,10 +54,10 @@ internal sealed class Hearing
         if (_listening.Look(now) is not { } since)
             return;
         _log.Warning(
-            "Nothing could be heard from {Since:u} on, for {Minutes} minutes by now: what the broker kept is judged at its own time, "
+            "Nothing could be heard from {Since:u} on, for {Span} by now: what the broker kept is judged at its own time, "
                 + "the rest of the gap is unknown.",
             since,
-            (long)(now - since).TotalMinutes);
+            Spans.Words(now - since));
         season.Interrupt(since);
         rows.Outages.Add(since);
     }

@@ -66,7 +66,7 @@ internal sealed class LoopClock
             case ClockNews.Doubted:
                 _log.Warning(
                     "The computer's clock has leapt by {Off} to {Wall:u}. Nothing is taken until it has stood by that for {Patience} s.",
-                    Span(clock.OffBy),
+                    Spans.Words(clock.OffBy),
                     _time.GetUtcNow(),
                     GardenClock.Patience.TotalSeconds);
                 break;
@@ -75,7 +75,7 @@ internal sealed class LoopClock
                     "The computer's clock says {Wall:u}, {Off} behind what the store has lived through: it has lost its time. "
                         + "Time is counted on from {Now:u} until it is set; set it, or let the network set it.",
                     _time.GetUtcNow(),
-                    Span(-clock.OffBy),
+                    Spans.Words(-clock.OffBy),
                     clock.Now);
                 Wrong = new ClockWrong(clock.Now, clock.OffBy);
                 break;
@@ -93,9 +93,4 @@ internal sealed class LoopClock
         _wasInTrouble = isInTrouble;
         return news;
     }
-
-    private static string Span(TimeSpan off) =>
-        off.Duration().TotalDays >= 2
-            ? FormattableString.Invariant($"{off.TotalDays:0} days")
-            : FormattableString.Invariant($"{off.TotalMinutes:0} minutes");
 }

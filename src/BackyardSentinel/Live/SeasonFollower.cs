@@ -28,6 +28,7 @@ public sealed class SeasonFollower
 
     private readonly GardenFile _garden;
     private readonly ForwardBook _book;
+    private readonly DateTimeOffset _began;
     private readonly Dictionary<string, SeriesMap> _series;
     private readonly List<WindowNews> _windows = [];
     private readonly Dictionary<(string Site, string Planting, string Rule, DateTimeOffset OpenedAt), WindowNews> _told = [];
@@ -38,10 +39,11 @@ public sealed class SeasonFollower
     /// <summary>Makes a follower; it reads nothing yet.</summary>
     /// <param name="garden">The garden.</param>
     /// <param name="book">Its store.</param>
-    public SeasonFollower(GardenFile garden, ForwardBook book)
+    /// <param name="began">Since when it is followed: that season and the one before are the first; <c>null</c>: since now.</param>
+    public SeasonFollower(GardenFile garden, ForwardBook book, DateTimeOffset? began = null)
     {
         ArgumentNullException.ThrowIfNull(garden);
-        (_garden, _book) = (garden, book);
+        (_garden, _book, _began) = (garden, book, began ?? DateTimeOffset.MaxValue);
         _series = garden.Series.ToDictionary(map => map.Name, StringComparer.Ordinal);
     }
 
@@ -77,8 +79,14 @@ public sealed class SeasonFollower
     public long CountSince(ForwardMark since, DateTimeOffset now)
     {
         ArgumentNullException.ThrowIfNull(since);
-        var season = JudgedSeasons.StartFor(_garden, now).ToUnixTimeMilliseconds();
-        return _book.CountAfter(Math.Max(season, EarliestMs(since.ReceivedUs)), since.ReceivedUs);
+        return _book.CountAfter(Math.Max(SeasonMs(since, now), EarliestMs(since.ReceivedUs)), since.ReceivedUs);
+    }
+
+    /// <summary>Where reading begins: what has waited since an earlier season is of that season.</summary>
+    private long SeasonMs(ForwardMark since, DateTimeOffset now)
+    {
+        var waited = since.ReceivedUs > 0 ? StoredTime.ToMoment(since.ReceivedUs) : _began;
+        return JudgedSeasons.StartFor(_garden, waited < now ? waited : now).ToUnixTimeMilliseconds();
     }
 
     private static long EarliestMs(long receivedUs) => Math.Max(0, (receivedUs / 1000) - (long)SiteWatch.LargestAge.TotalMilliseconds);
@@ -98,7 +106,7 @@ public sealed class SeasonFollower
         _outages = [.. _book.Outages().Where(outage => outage <= clock)];
         _told.Clear();
         var watches = NewWatches(_outages, since.Journal);
-        foreach (var _ in Feed(watches, Season(since, now), since.ReceivedUs, long.MaxValue, clock))
+        foreach (var _ in Feed(watches, Season(since, since, now), since.ReceivedUs, long.MaxValue, clock))
         {
             // Nothing of it is news.
         }
@@ -116,8 +124,8 @@ public sealed class SeasonFollower
         return _garden.Sites.ToDictionary(site => site.Id, site => new SiteWatch(site, Note, journal, outages), StringComparer.Ordinal);
     }
 
-    private IEnumerable<SensedReading> Season(ForwardMark until, DateTimeOffset now) =>
-        Sensed(_book.Readings(JudgedSeasons.StartFor(_garden, now).ToUnixTimeMilliseconds(), long.MaxValue, 0, until.ReceivedUs));
+    private IEnumerable<SensedReading> Season(ForwardMark since, ForwardMark until, DateTimeOffset now) =>
+        Sensed(_book.Readings(SeasonMs(since, now), long.MaxValue, 0, until.ReceivedUs));
 
     private IEnumerable<SeasonNews> GoOn(ForwardMark since, ForwardMark reached, DateTimeOffset clock)
     {
@@ -142,7 +150,7 @@ public sealed class SeasonFollower
         if (outages.Except(_outages).ToList() is [var outage, ..])
             changedUs = Math.Min(changedUs, StoredTime.ToMicroseconds(outage));
         var watches = NewWatches(outages, reached.Journal);
-        foreach (var news in Feed(watches, Season(reached, now), since.ReceivedUs, changedUs, clock))
+        foreach (var news in Feed(watches, Season(since, reached, now), since.ReceivedUs, changedUs, clock))
             yield return news;
         foreach (var (_, window) in before.Where(pair => !_told.ContainsKey(pair.Key)))
             yield return window with { IsTakenBack = true };

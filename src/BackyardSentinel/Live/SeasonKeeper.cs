@@ -2,6 +2,7 @@ using BackyardSentinel.Alerting;
 using BackyardSentinel.Forecasts;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Guards;
+using BackyardSentinel.Infection;
 using BackyardSentinel.Sensors;
 using BackyardSentinel.Storage;
 using BackyardSentinel.Watching;
@@ -20,6 +21,8 @@ internal sealed class SeasonKeeper
 {
     /// <summary>So many are judged within a second also on a slow board.</summary>
     private const long FedPerTurn = 1024;
+
+    private const int MostNamed = 12;
 
     private readonly SentinelStore _store;
     private readonly IReadOnlyList<Site> _sites;
@@ -45,7 +48,7 @@ internal sealed class SeasonKeeper
         _forecast = store.LastForecast() is { } kept ? ForecastJson.Read(kept).Forecast : null;
         Board = Rebuild(DateTimeOffset.MinValue, out var count, storedUntil);
         if (count > 0)
-            _log.Information("{Count} stored readings of the season judged again.", count);
+            _log.Information("{Count} stored readings of the season judged again. {Levels}.", count, Raised(Board));
         if (SeriesMaps.Strangers(store.SeriesNames.Values, series.Values) is { Count: > 0 } strangers)
             _log.Information(
                 "The store has readings of {Series}, which the garden file does not have: they do not count.",
@@ -81,9 +84,12 @@ internal sealed class SeasonKeeper
     /// <param name="turns">Turned as the readings are judged: years of them take minutes on a small computer.</param>
     public void JudgeAgain(DateTimeOffset minute, string why, TurnWatch turns)
     {
+        var before = Raised(Board);
         Board = Rebuild(minute, out _, turns: turns);
         _lookedAhead = DateTimeOffset.MinValue;
         _log.Information("{Why}; the season has been judged again.", why);
+        if (Raised(Board) is var now && now != before)
+            _log.Information("{Levels}.", now);
     }
 
     /// <summary>Takes readings that were held back, in the order in which they count.</summary>
@@ -140,6 +146,24 @@ internal sealed class SeasonKeeper
 
         foreach (var occasion in found) Board.Season.Consider(occasion);
         _parts.OnTroubles?.Invoke(clockWrong is null ? Board.Season.Troubles : Board.Season.Troubles.Append(clockWrong));
+    }
+
+    /// <summary>
+    /// The levels that are not clear, as a sentence. What a changed rule or journal takes back is no event, and would be told nowhere else.
+    /// </summary>
+    private static string Raised(Board board)
+    {
+        var raised = board.Season.Watches.Values
+            .SelectMany(watch => watch.Risks
+                .Where(risk => risk.Level != Level.Clear)
+                .Select(risk => $"{risk.Level.Word()} for {watch.Site.Called(risk.Planting)} at {watch.Site.Id}"))
+            .ToList();
+        return raised.Count switch
+        {
+            0 => "So judged, every level is clear",
+            > MostNamed => FormattableString.Invariant($"So judged, {raised.Count} levels are not clear"),
+            _ => $"So judged, the level is {string.Join(", ", raised)}",
+        };
     }
 
     private Board Rebuild(DateTimeOffset minute, out long count, DateTimeOffset? storedUntil = null, TurnWatch? turns = null)

@@ -14,7 +14,7 @@ public sealed record ForwardMark(string Target, long ReceivedUs, long Journal);
 /// </summary>
 public sealed class ForwardBook : IDisposable
 {
-    private const string Key = "forwarded";
+    private const string Key = "forwarded", BeganKey = "forwarding-since";
     private const int PageRows = 10_000;
     private readonly SqliteConnection _connection;
 
@@ -42,6 +42,23 @@ public sealed class ForwardBook : IDisposable
             "insert or replace into meta(key, value) values($a, $b)",
             Key,
             string.Create(CultureInfo.InvariantCulture, $"{mark.ReceivedUs} {mark.Journal} {mark.Target}"));
+    }
+
+    /// <summary>Since when readings are handed on to a server, whether or not it ever took one; to one that is new, since now.</summary>
+    /// <param name="target">Which server.</param>
+    /// <param name="now">Now.</param>
+    public DateTimeOffset Began(string target, DateTimeOffset now)
+    {
+        if ((_connection.Value("select value from meta where key = $a", BeganKey) as string)?.Split(' ', 2) is [var ms, var known]
+            && known == target
+            && long.TryParse(ms, NumberStyles.None, CultureInfo.InvariantCulture, out var beganMs)
+            && beganMs <= now.ToUnixTimeMilliseconds())
+            return DateTimeOffset.FromUnixTimeMilliseconds(beganMs);
+        _connection.Run(
+            "insert or replace into meta(key, value) values($a, $b)",
+            BeganKey,
+            string.Create(CultureInfo.InvariantCulture, $"{now.ToUnixTimeMilliseconds()} {target}"));
+        return now;
     }
 
     /// <summary>Keeps something aside that the other server refuses, where <c>refused</c> shows it.</summary>

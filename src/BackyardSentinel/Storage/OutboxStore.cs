@@ -219,14 +219,18 @@ public sealed class OutboxStore : IDisposable
             return Moment("select max(created_ms) from outbox where receiver = $a and episode = $b", receiver, episode);
     }
 
-    /// <summary>When the oldest message was written that is neither delivered nor replaced, ms since 1970 UTC.</summary>
+    /// <summary>
+    /// When the oldest message was written that was tried in vain and neither delivered nor replaced since, ms since 1970 UTC.
+    /// </summary>
     /// <param name="receiver">To this receiver.</param>
     /// <param name="afterMs">Messages written up to this moment are left out, ms since 1970 UTC.</param>
     public long? OldestOpenMs(string receiver, long afterMs)
     {
         lock (_gate)
             return Moment(
-                "select min(created_ms) from outbox where receiver = $a and created_ms > $b and state not in ('delivered', 'superseded')",
+                // One that was over when it was first seen was never tried.
+                "select min(created_ms) from outbox where receiver = $a and created_ms > $b and state not in ('delivered', 'superseded') "
+                    + "and last_answer is not null and not (state = 'expired-reported' and attempts = 0)",
                 receiver,
                 afterMs);
     }

@@ -77,6 +77,25 @@ public class SensorWatchTests
         Assert.Equal(Some.At(hour + (6 * 1.5)), Assert.Single(watch.AdvanceTo(Some.At(hour + 99))).At);
     }
 
+    // Two hours of one value, then an outage or a silence, then ten hours and more of it: only what was heard counts.
+    [Theory]
+    [InlineData(2.1, 4, 16)] // Nobody listened.
+    [InlineData(null, 4, 12)] // Two hours are no silence.
+    [InlineData(null, 6, 18)]
+    public void A_value_counts_as_the_same_only_while_it_is_heard(double? outage, double again, double stuckAt)
+    {
+        var outages = outage is { } at ? new Outages([Some.At(at)]) : new Outages();
+        var watch = new SensorWatch("yard", new Dictionary<string, Quantity> { ["t"] = Quantity.Temperature }, Some.Midnight, outages);
+        List<Occasion> found = [];
+        for (var hour = 0.0; hour <= 20; hour += 0.5)
+        {
+            if (hour <= 2 || hour >= again)
+                found.AddRange(watch.Accept("t", 9, Some.At(hour)));
+        }
+
+        Assert.Equal(Some.At(stuckAt), Assert.Single(found.OfType<SensorStuck>()).At);
+    }
+
     [Fact]
     public void What_is_wrong_stands_until_it_ends_whatever_was_told()
     {

@@ -41,6 +41,27 @@ public class BudSwellTests
             foretold.Basis.Text);
     }
 
+    // The same record. The range is that of the needs; what the weather does with a day months ahead goes beyond it.
+    [Theory]
+    [InlineData(2002, 0, true)]
+    [InlineData(2003, -9, false)]
+    public void A_spring_foretold_in_autumn_comes_within_two_weeks_but_not_always_within_the_range(int year, int off, bool isWithin)
+    {
+        var path = OutsideData.Reference("tudela_daily_chill_heat.csv");
+        Assert.SkipUnless(path is not null, OutsideData.ReferenceMissing);
+        var (season, autumn) = (new DateOnly(year - 1, 9, 1), new DateOnly(year - 1, 11, 1));
+        var days = Winter.Record(path).ConvertAll(row => (row.Day, row.Extremes));
+        Assert.True(DailyClimate.TryFromPast(days.Where(one => one.Day < autumn), out var climate, out _));
+        var known = new Told(Winter.Curve([.. days.Where(one => one.Day >= season && one.Day < autumn)]));
+        var usual = new UsualHours(climate, TimeZoneInfo.Utc, Winter.Latitude, Winter.Longitude);
+        var foretold = BudSwell.Expect(known.Model, [], usual);
+        var came = new Told(Winter.Curve([.. days.Where(one => one.Day >= season && one.Day < season.AddYears(1))])).Of(1).On;
+
+        Assert.Equal(off, foretold.Expected!.Value.DayNumber - came.DayNumber);
+        Assert.Equal(isWithin, foretold.Early <= came && came <= foretold.Late);
+        Assert.True(foretold.IsFarAhead);
+    }
+
     [Fact]
     public void A_forecast_of_what_comes_gives_the_day_it_comes()
     {

@@ -32,7 +32,8 @@ public sealed class SwellOutlookTests
 
         Assert.Equal(
             $"From the sums so far and {basis}; chilling is still to be met. "
-                + "The needs are the published default and may not fit the variety.",
+                + "The needs are the published default and may not fit the variety. The range is that of the tree's needs: weather that is "
+                + "not usual can bring the day a week or two before or after it.",
             swell.Basis.Text);
     }
 

@@ -100,7 +100,7 @@ public class PlanAnswerTests
         var swell = new ExpectedSwell(new(2027, 3, 30), new(2027, 3, 25), new(2027, 4, 4), $"invented");
         // 42 days before 25 March.
         Assert.Equal(
-            "No spray yet: the late-winter spray on white-peach counts from 11 Feb; the last day is 25 Mar.",
+            "Do not spray yet: the late-winter spray on white-peach counts from 11 Feb; the last day is 25 Mar.",
             Answer(Request(Bare() with { BudSwell = swell }, Copper)));
     }
 

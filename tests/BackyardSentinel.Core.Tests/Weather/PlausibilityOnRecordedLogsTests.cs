@@ -169,6 +169,7 @@ public sealed class PlausibilityOnRecordedLogsTests
             Id = log.Replace('_', '-'),
             Zone = TimeZoneInfo.FindSystemTimeZoneById(zone),
             LeafWetOn = wetOn,
+            LeafWetOff = Math.Min(wetOn, 20),
             LatitudeDeg = place ? latitude : null,
             Climate = climate ? DailyClimate.FromMonths(Month(values => values.Min()), Month(values => values.Max())) : null,
         };

@@ -92,6 +92,34 @@ public sealed class PlausibilityWatchTests
         Assert.Equal(WetnessState.Dry, watch.LastWetness!.Value.State);
     }
 
+    // One shower, then dry air for days, the sensor at rest: the first is a state that lasts for ever, the others are none.
+    [Theory]
+    [InlineData(35, 80, 50, 20, false, true)]
+    [InlineData(20, 80, 50, 20, false, true)] // At the dry limit itself the state stays.
+    [InlineData(19.9, 80, 50, 20, false, false)]
+    [InlineData(35, 49, 50, 20, false, false)] // It never was wet.
+    [InlineData(440, 200, 400, 500, true, true)]
+    [InlineData(501, 200, 400, 500, true, false)]
+    [InlineData(440, 401, 400, 500, true, false)]
+    public void A_sensor_that_rests_between_its_limits_after_rain_is_doubted(
+        double rest, double wet, double on, double off, bool inverted, bool isDoubted)
+    {
+        var watch = Watch(Garden with { LeafWetOn = on, LeafWetOff = off, LeafWetInverted = inverted });
+        bool IsShower(double hour) => hour is >= 6 and < 9;
+        Feed(
+            watch, 0, 72, _ => 12, hour => IsShower(hour) ? 95 : hour % 24 is >= 8 and < 18 ? 47 : 72, hour => IsShower(hour) ? 0.6 : 0,
+            hour => IsShower(hour) ? wet : rest);
+
+        Assert.Equal(isDoubted, _told.OfType<ReadingsDoubted>().Any(fact => fact.Doubt.Fault == SeriesFault.NeverDry));
+        if (isDoubted)
+        {
+            Assert.Equal(WetnessState.Dry, watch.LastWetness!.Value.State);
+            // It dries, and is believed again.
+            Feed(watch, 72, 98, _ => 12, _ => 47, _ => 0, _ => inverted ? off + 1 : off - 1);
+            Assert.Empty(watch.Doubts);
+        }
+    }
+
     [Fact]
     public void Inches_are_told_after_a_dozen_tips_and_then_no_rain_is_no_all_clear()
     {

@@ -94,6 +94,27 @@ public sealed class ExamineCommandTests : IDisposable
         Assert.Equal(["garden.yaml"], Directory.EnumerateFileSystemEntries(_folder).Select(Path.GetFileName));
     }
 
+    [Theory]
+    [InlineData(null, "https://11.22.33.44/beat", Finding.Fine, "The address of the heartbeat can be looked up")]
+    [InlineData(null, "http://192.168.1.5/beat", Finding.Wrong, "The address of the heartbeat, 192.168.1.5, is in your own network")]
+    [InlineData(null, "file:missing", Finding.Wrong, "The address of the heartbeat cannot be had")]
+    [InlineData("https://11.22.33.44/a", "http://127.0.0.1/beat", Finding.Wrong, "The address of the heartbeat, 127.0.0.1, is")]
+    [InlineData("https://11.22.33.44/a", "https://11.22.33.44/beat", Finding.Fine, "The addresses of all webhooks and of the heartbeat")]
+    [InlineData("https://11.22.33.44/a", null, Finding.Fine, "The addresses of all webhooks can be looked up")]
+    [InlineData("http://10.0.0.9/a", "https://11.22.33.44/beat", Finding.Wrong, "phone leads to 10.0.0.9 in your own network")]
+    [InlineData("http://10.0.0.9/a, allow_private: true", null, Finding.Fine, "The addresses of all webhooks can be looked up")]
+    public void The_addresses_of_webhooks_and_of_the_heartbeat_are_looked_at(
+        string? webhook, string? heartbeat, Finding result, string says)
+    {
+        var alerts = "alerts:\n"
+            + (webhook is null ? "" : $"  send_to: [{{id: phone, kind: webhook, url: {webhook}}}]\n")
+            + (heartbeat is null ? "" : $"  heartbeat: {heartbeat}\n");
+        var found = One(Examine(Garden(FreePort(), alerts), ExitCode.BadInput), "addresses");
+
+        Assert.Equal(result, found.Result);
+        Assert.StartsWith(says, found.Says, StringComparison.Ordinal);
+    }
+
     [Fact]
     public async Task Beside_a_broker_it_tells_how_sensors_send_and_what_is_only_a_kept_copy()
     {

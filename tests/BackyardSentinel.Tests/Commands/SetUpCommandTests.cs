@@ -46,6 +46,21 @@ public sealed class SetUpCommandTests : IDisposable
     }
 
     [Fact]
+    public async Task What_sends_numbers_and_cannot_be_named_is_told()
+    {
+        using var broker = await Mosquitto.StartAsync();
+        using var sensor = await Peer.ConnectAsync(broker.Port);
+        await sensor.PublishAsync("yard/gauge", "4181", retain: true);
+        await sensor.PublishAsync("yard/mood", "sunny", retain: true);
+        var (_, output, error) = await RunAsync(
+            "", "", "", "", "", "", "", "", "", $"127.0.0.1:{broker.Port}", "no", "none", "1s", "no", "", "", "", "", "", "", "no");
+
+        Assert.True(output.Contains("  Left out: yard/gauge 4181: ", StringComparison.Ordinal), output + error);
+        Assert.DoesNotContain("yard/mood", output, StringComparison.Ordinal);
+        Assert.Contains("No rain was heard.", output, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task An_empty_answer_to_everything_gives_a_garden_that_passes_check_and_says_what_was_not_heard()
     {
         var (code, output, error) = await RunAsync(["", "", "", "", "", "", "", "", "", "inside", "", "", "", "", "", "", "", "no"]);

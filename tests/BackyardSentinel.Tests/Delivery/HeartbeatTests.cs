@@ -10,7 +10,7 @@ public sealed class HeartbeatTests
     private static CancellationToken Ct => TestContext.Current.CancellationToken;
 
     [Fact]
-    public async Task It_beats_at_its_pace_while_all_is_well_and_says_trouble_once()
+    public async Task It_beats_at_its_pace_while_all_is_well_and_says_trouble_and_its_end_once()
     {
         await using var peer = await HttpPeer.StartAsync(ct: Ct);
         using var answers = new CountingHandler(PublicAddress.Handler(allowPrivate: true));
@@ -33,11 +33,17 @@ public sealed class HeartbeatTests
         {
             time.Advance(TimeSpan.FromMinutes(30));
             await Some.Until(() => answers.Answers == beats, Ct);
+            if (beats == 3)
+                peer.AnswerWith(404);
         }
 
         peer.AnswerWith(200);
-        time.Advance(TimeSpan.FromMinutes(30));
-        await Some.Until(() => answers.Answers == 5, Ct);
+        for (var beats = 5; beats <= 6; beats++)
+        {
+            time.Advance(TimeSpan.FromMinutes(30));
+            await Some.Until(() => answers.Answers == beats, Ct);
+        }
+
         well = false;
         var before = peer.Requests.Count;
         time.Advance(TimeSpan.FromMinutes(90));
@@ -45,7 +51,7 @@ public sealed class HeartbeatTests
             () =>
             {
                 time.Advance(TimeSpan.FromMinutes(10));
-                return said.All.Count == 2;
+                return said.All.Count == 4;
             },
             Ct);
         Assert.Equal(before, peer.Requests.Count);
@@ -55,6 +61,8 @@ public sealed class HeartbeatTests
         Assert.Equal(
             [
                 "The heartbeat did not arrive at \"localhost\": \"it answered 500\". It goes on trying.",
+                "The heartbeat did not arrive at \"localhost\": \"it answered 404\". It goes on trying.",
+                "The heartbeat arrives at \"localhost\" again.",
                 "No heartbeat is sent while readings are not taken and judged; whoever watches for it will say so.",
             ],
             said.All);

@@ -59,6 +59,34 @@ public sealed class SeasonFollowerTests : IDisposable
         AssertWhole(100);
     }
 
+    // A server that cannot be reached until long after: what waited for it was asked for before seasons turned.
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)] // Some of it was taken before.
+    public void What_has_waited_over_the_turn_of_seasons_is_told(bool wasReached)
+    {
+        var began = _book.Began("target", At(30));
+        _follower = new SeasonFollower(_weeks.Garden, _book, began);
+        _weeks.Measure(0, wasReached ? 10 : 30);
+        if (wasReached)
+        {
+            Look(10);
+            _weeks.Measure(10, 30);
+        }
+
+        var years = At(24 * 365 * 3);
+        Assert.Equal(began, _book.Began("target", years));
+        _follower = new SeasonFollower(_weeks.Garden, _book, _book.Began("target", years));
+        var waits = (wasReached ? 20 : 30) * 36;
+        Assert.Equal(waits, _follower.CountSince(_mark, years));
+        Assert.Equal(waits, _follower.Look(_mark, years).News.OfType<ReadingNews>().Count());
+
+        // To another server it is new, and of that time nothing is asked for.
+        Assert.Equal(years, _book.Began("another", years));
+        _follower = new SeasonFollower(_weeks.Garden, _book, years);
+        Assert.Equal(0, _follower.CountSince(_mark with { ReceivedUs = 0 }, years));
+    }
+
     [Theory]
     [InlineData(false)]
     [InlineData(true)] // What stood before a restart is known after it.

@@ -145,12 +145,14 @@ internal sealed class SimulatedService : IAsyncDisposable
         _timeOfSending.Wrong = _time.Wrong;
         _timeOfSending.Advance(later);
         // It may have been killed while it sent; who has stopped sending is killed no more.
-        if (_sending.IsCompleted && !IsDead && _outbox!.OldestOpenMs(SimulatedPhone.Id, 0) is not null)
+        if (_sending.IsCompleted && !IsDead && HasOpen())
             _sending = Task.Run(() => _sender.SettleAsync(_stopSending.Token));
         Spin(() => _sending.IsCompleted || _timeOfSending.IsWaitedFor);
         if (_sending.IsFaulted && !IsDead)
             _sending.GetAwaiter().GetResult();
     }
+
+    private bool HasOpen() => _outbox!.Rows().Any(row => row.State is OutboxState.Waiting or OutboxState.Expired or OutboxState.Rejected);
 
     /// <summary>The process is gone while it sends: what it does from here on comes to nothing.</summary>
     public void KillSending()

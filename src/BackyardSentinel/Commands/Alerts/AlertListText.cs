@@ -31,7 +31,8 @@ internal static class AlertListText
             output.Write(
                 all
                     ? "No alert was ever made.\n"
-                    : "No alert is open, and none was made in the last seven days. 'alert list --all' shows older ones.\n");
+                    : "No alert is open, and none went out in the last seven days. One that waits for the morning is listed once it goes "
+                        + "out. 'alert list --all' shows older ones.\n");
     }
 
     /// <summary>The rows and the state of the way to the phone as one object.</summary>

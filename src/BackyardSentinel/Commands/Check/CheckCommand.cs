@@ -50,11 +50,11 @@ public static class CheckCommand
         var broker = garden.Broker.Embedded ? "embedded broker on port" : $"broker {garden.Broker.Host}, port";
         output.Write(
             $"{path} is good: {Count(garden.Sites.Count, "site")}, {Count(series, "series", "series")}, {Count(plantings, "planting")}\n");
+        var notes = problems.Count + (gaps?.Says.Count ?? 0);
         output.Write(
             string.Create(
                 CultureInfo.InvariantCulture,
-                $"{broker} {garden.Broker.Port}, database {garden.Store.Path}; "
-                    + $"{Count(problems.Count + (gaps?.Says.Count ?? 0), "note")}\n"));
+                $"{broker} {garden.Broker.Port}, database {garden.Store.Path}{(notes > 0 ? $"; {Count(notes, "note")}" : "")}\n"));
         foreach (var site in garden.Sites)
         {
             foreach (var line in Needs(site))

@@ -23,30 +23,50 @@ internal static class AlertChecks
 
     public static Verdict Addresses(Scene scene)
     {
+        var alerts = scene.Garden.Alerts;
         var any = false;
-        foreach (var receiver in scene.Garden.Alerts.Receivers.Where(one => one is { Kind: ReceiverKind.Webhook, Url: not null }))
+        foreach (var receiver in alerts.Receivers.Where(one => one is { Kind: ReceiverKind.Webhook, Url: not null }))
         {
             any = true;
-            // The address may hold a key, so its host is all that is told.
-            if (!receiver.Url!.TryResolve(out var url, out var reason))
-                return Verdict.Wrong(
-                    $"The address of {new Name(receiver.Id)} cannot be had: {reason!}.",
-                    $"Look at url of this destination.");
-            if (!Uri.TryCreate(url, UriKind.Absolute, out var address))
-                return Verdict.Wrong($"The address of {new Name(receiver.Id)} is none.", $"It begins with https:// or http://.");
-            if (AddressesOf(address.Host) is not { Length: > 0 } found)
-                return Verdict.Wrong(
-                    $"The name {new Name(address.Host)} of {new Name(receiver.Id)} cannot be looked up.",
-                    $"Is it spelt right, and is this computer on the network?");
-            if (!receiver.AllowPrivate && !Array.Exists(found, PublicAddress.IsPublic))
-                return Verdict.Wrong(
-                    $"{new Name(receiver.Id)} leads to {new Name(address.Host)} in your own network, which is not asked.",
-                    $"Set allow_private: true if it is meant so.");
+            if (FaultOf(receiver.Url!, $"{new Name(receiver.Id)}", receiver.AllowPrivate) is { } fault)
+                return fault;
         }
 
-        return any
-            ? Verdict.Fine($"The addresses of all webhooks can be looked up, and may be asked. alert test tries the whole way.")
-            : Verdict.Fine($"There is no webhook whose address could be wrong.");
+        if (alerts.Heartbeat is not { } heartbeat)
+            return any
+                ? Verdict.Fine($"The addresses of all webhooks can be looked up, and may be asked. alert test tries the whole way.")
+                : Verdict.Fine($"There is no webhook whose address could be wrong.");
+        return FaultOf(heartbeat, $"the heartbeat", allowPrivate: null)
+            ?? (any
+                ? Verdict.Fine(
+                    $"The addresses of all webhooks and of the heartbeat can be looked up, and may be asked. "
+                        + $"alert test tries the way of alerts.")
+                : Verdict.Fine($"The address of the heartbeat can be looked up, and may be asked; whether it arrives, the log tells."));
+    }
+
+    /// <summary>What is wrong with an address; it may hold a key, so its host is all that is told.</summary>
+    /// <param name="kept">The address.</param>
+    /// <param name="whose">Whose it is.</param>
+    /// <param name="allowPrivate">It may lie in the own network; <c>null</c>: that is of no use.</param>
+    private static Verdict? FaultOf(KeptValue kept, Sentence whose, bool? allowPrivate)
+    {
+        if (!kept.TryResolve(out var url, out var reason))
+            return Verdict.Wrong($"The address of {whose} cannot be had: {reason!}.", $"Look at it in the garden file, under alerts.");
+        if (!Uri.TryCreate(url, UriKind.Absolute, out var address))
+            return Verdict.Wrong($"The address of {whose} is none.", $"It begins with https:// or http://.");
+        if (AddressesOf(address.Host) is not { Length: > 0 } found)
+            return Verdict.Wrong(
+                $"The name {new Name(address.Host)} of {whose} cannot be looked up.",
+                $"Is it spelt right, and is this computer on the network?");
+        if (allowPrivate == true || Array.Exists(found, PublicAddress.IsPublic))
+            return null;
+        return allowPrivate is null
+            ? Verdict.Wrong(
+                $"The address of {whose}, {new Name(address.Host)}, is in your own network, which is not asked.",
+                $"Give one elsewhere: a watcher in the same house fails together with this computer.")
+            : Verdict.Wrong(
+                $"{whose} leads to {new Name(address.Host)} in your own network, which is not asked.",
+                $"Set allow_private: true if it is meant so.");
     }
 
     public static Verdict Delivered(Scene scene)

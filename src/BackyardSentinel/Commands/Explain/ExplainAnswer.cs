@@ -39,7 +39,7 @@ internal static class ExplainAnswer
                 : $"the rain shelter keeps rain off {Names}{doubt}";
         if (risk.Susceptibility == 0)
             return planting.Stage.Open.ClosedOn is not null
-                ? $"{Names} can no longer be infected this year{doubt}"
+                ? $"{Names} can no longer be infected this season{doubt}"
                 : $"{Names} cannot be infected yet: the leaf buds are shut{doubt}";
         return $"no weather that infects {Names} is under way{doubt}";
     }

@@ -100,9 +100,11 @@ internal static class ListenText
         return $"{Count(heard.Messages, "message")}, {how}{often}; sent {seen}";
     }
 
-    private static string Where(string topic, string? path) => path is null ? topic : $"{topic} {path}";
+    /// <summary>Where a value comes.</summary>
+    public static string Where(string topic, string? path) => path is null ? topic : $"{topic} {path}";
 
-    private static string Figure(double value) =>
+    /// <summary>A number as it was sent.</summary>
+    public static string Figure(double value) =>
         value.ToString(Math.Abs(value) >= 1e7 ? "0.###e+0" : "0.####", CultureInfo.InvariantCulture);
 
     private static string Count(int number, string one) =>

@@ -117,6 +117,8 @@ public sealed class Replay
 
     private List<InfectionWindow> Windows { get; } = [];
 
+    private HashSet<InfectionWindow> OpenAtEnd { get; } = [];
+
     private List<LevelChanged> Changes { get; } = [];
 
     private List<BudStageReached> Stages { get; } = [];
@@ -246,7 +248,7 @@ public sealed class Replay
         {
             case ReadingsDoubted doubted: Doubted.Add(Finding(doubted)); break;
             case WetSpellEnded ended: Note(ended.Spell); break;
-            case InfectionWindowClosed closed: Windows.Add(closed.Window); break;
+            case InfectionWindowClosed closed: Note(closed.Window); break;
             case LevelChanged changed: Changes.Add(changed); break;
             case BudStageReached stage: Stages.Add(stage); break;
             case BudsChanged buds: Note(buds); break;
@@ -254,6 +256,13 @@ public sealed class Replay
             case ScoutingFellDue or CoverChanged: Care.Add(fact); break;
             default: break; // Starts and openings are told again, with their sums, by what ends them.
         }
+    }
+
+    private void Note(in InfectionWindow window)
+    {
+        Windows.Add(window);
+        if (_watch.IsOver)
+            OpenAtEnd.Add(window);
     }
 
     private void Note(WetSpell spell)
@@ -313,6 +322,7 @@ public sealed class Replay
             _watch.LastInterval?.End)
         {
             Sheltered = InOrder(Windows.Where(window => window.Sheltered)),
+            OpenAtEnd = OpenAtEnd,
             Comparison = _comparison,
             Stages = Stages,
             MayBeOpen = MayBeOpen,

@@ -16,7 +16,8 @@ public static class ReplayCsv
             output.Write(
                 string.Create(
                     CultureInfo.InvariantCulture,
-                    $"{w.Planting},{w.Rule},{MomentConverter.Text(w.OpenedAt)},{MomentConverter.Text(w.ClosedAt!.Value)},"
+                    $"{w.Planting},{w.Rule},{MomentConverter.Text(w.OpenedAt)},"
+                        + $"{(result.ClosedAt(w) is { } closed ? MomentConverter.Text(closed) : "")},"
                         + $"{Infection.LevelWords.Word(w.Level)},{w.Dose:0.####},{w.WetHours:0.####},{w.RainMm:0.####},"
                         + $"{w.MeanTempC:0.####},{w.Stage},{w.Cover?.Word()},{Bool(w.Uncertain)},{Bool(w.NoRainGauge)}\n"));
         }

@@ -31,7 +31,7 @@ public static class ReplayJson
         result.RejectedCount,
         result.Intervals,
         result.Spells.Select(WetSpellFigures.Of),
-        result.Windows.Concat(result.Sheltered).OrderBy(window => window.OpenedAt).Select(Window),
+        result.Windows.Concat(result.Sheltered).OrderBy(window => window.OpenedAt).Select(window => Window(result, window)),
         result.Stages.Select(stage => new ReplayedStage(
             stage.Planting,
             stage.Code,
@@ -78,11 +78,11 @@ public static class ReplayJson
             new ReplayedCover(one.Window.Planting, one.Window.OpenedAt, one.Window.Level, one.Was, one.Then, one.Answer)),
         asked.Notes);
 
-    private static ReplayedWindow Window(InfectionWindow window) => new(
+    private static ReplayedWindow Window(ReplayResult result, InfectionWindow window) => new(
         window.Planting,
         window.Rule,
         window.OpenedAt,
-        window.ClosedAt!.Value,
+        result.ClosedAt(window),
         window.Sheltered ? null : window.Level,
         window.Sheltered ? null : window.Dose,
         window.WetHours,

@@ -31,6 +31,9 @@ public sealed record ReplayResult(
     DateTimeOffset? Start,
     DateTimeOffset? End)
 {
+    /// <summary>Windows that were open when the readings ended; their own end is where the readings end.</summary>
+    public IReadOnlySet<InfectionWindow> OpenAtEnd { get; init; } = new HashSet<InfectionWindow>();
+
     /// <summary>What was made of the logs' headers, a sentence each; nothing is wrong with them.</summary>
     public IReadOnlyList<string> Notes { get; init; } = [];
 
@@ -54,6 +57,9 @@ public sealed record ReplayResult(
 
     /// <summary>What the reader should know about stages and journal, a sentence each.</summary>
     public IReadOnlyList<string> Findings { get; init; } = [];
+
+    /// <summary>When a window closed, UTC; <c>null</c>: the readings end before that.</summary>
+    public DateTimeOffset? ClosedAt(in InfectionWindow window) => OpenAtEnd.Contains(window) ? null : window.ClosedAt;
 
     /// <summary>What each rule made of each wet spell, to be set side by side.</summary>
     public RuleComparison? Comparison { get; init; }

@@ -155,7 +155,7 @@ public static class ReplayText
         {
             output.WriteLine(
                 $"  {result.Site.Called(w.Planting).PadRight(width)} {Local(w.OpenedAt, result.Site.Zone),-16} "
-                    + $"{Local(w.ClosedAt!.Value, result.Site.Zone),-16} "
+                    + $"{(result.ClosedAt(w) is { } closed ? Local(closed, result.Site.Zone) : "still open"),-16} "
                     + $"{w.Level.Bar()} {w.Level.Word(),-8} {Figure(w.WetHours),6} {(w.RainMm is { } rain ? units.Rain(rain) : "-"),8} "
                         + $"{(w.MeanTempC is { } mean ? units.Temperature(mean) : "-"),8}"
                         + $"{(w.Uncertain ? "  uncertain: data missing" : "")}");

@@ -17,6 +17,7 @@ namespace BackyardSentinel.Commands.SetUp;
 internal sealed class SensorQuestions(Dialogue dialogue, TextWriter error, TimeProvider time, Action<string, string> keep)
 {
     private const string Inside = "inside";
+    private const int MostLeftOut = 6;
 
     /// <summary>Asks, and gives the plan with broker and series.</summary>
     public async Task<GardenPlan> AskAsync(GardenPlan plan, CancellationToken ct)
@@ -94,9 +95,27 @@ internal sealed class SensorQuestions(Dialogue dialogue, TextWriter error, TimeP
             var missing = Missing(heard.Proposed.Select(one => one.Guess.Quantity)).ToList();
             if (missing.Count > 0)
                 dialogue.Say($"  Nothing was heard that looks like {string.Join(" or ", missing.Select(one => one.Name()))}.");
+            SayLeftOut(heard);
             if (missing.Count == 0 || !dialogue.Ask("Listen once more?", false))
                 return plan with { Series = Chosen(heard.Proposed) };
         }
+    }
+
+    /// <summary>What sends numbers and is not proposed may be a sensor all the same, a rain counter above all.</summary>
+    private void SayLeftOut(ListenResult heard)
+    {
+        var numbers = heard.Others.Where(one => one.Last is not null).ToList();
+        foreach (var one in numbers.Take(MostLeftOut))
+            dialogue.Say(
+                Storage.TerminalText.Plain(
+                    $"  Left out: {ListenText.Where(one.Topic, one.Path)} {ListenText.Figure(one.Last!.Value)}: {one.Reason}."));
+        if (numbers.Count > MostLeftOut)
+            dialogue.Say(
+                string.Create(CultureInfo.InvariantCulture, $"  {numbers.Count - MostLeftOut} more are left out; 'listen' shows them."));
+        if (numbers.Count > 0)
+            dialogue.Say("  If one of these is a sensor of yours, add it below 'series' of the garden file; see docs/garden-file.md.");
+        if (!heard.Proposed.Any(one => one.Guess.Quantity == Quantity.Rain))
+            dialogue.Say("  No rain was heard. A gauge that sends only when it tips can be added to the garden file later.");
     }
 
     private List<SeriesBlock> Chosen(IReadOnlyList<SeriesProposal> proposed)
