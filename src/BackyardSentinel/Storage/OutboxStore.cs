@@ -265,8 +265,11 @@ public sealed class OutboxStore : IDisposable
         lock (_gate) _connection.Run("delete from meta where key = $a", Off(receiver));
     }
 
-    /// <inheritdoc/>
-    public void Dispose() => _connection.Dispose();
+    /// <summary>Shuts it. Whoever is at it comes to an end before, whoever asks after that gets an exception.</summary>
+    public void Dispose()
+    {
+        lock (_gate) _connection.Dispose();
+    }
 
     private static string Off(string receiver) => "receiver-off/" + receiver;
 

@@ -116,6 +116,29 @@ public sealed class OutboxTests : IDisposable
         Assert.Equal(OutboxState.Expired, Assert.Single(outbox.Rows()).State);
     }
 
+    // Senders may still be at it when the service ends: shutting the file under them once ended in a crash within SQLite.
+    [Fact]
+    public async Task Whoever_still_asks_when_it_is_shut_is_refused()
+    {
+        Commit([.. Enumerable.Range(0, 20).Select(i => Row($"a{i}", 1000 + i, $"one-{i}"))]);
+        for (var round = 0; round < 30; round++)
+        {
+            var outbox = OutboxStore.Open(File);
+            var senders = Enumerable.Range(0, 3).Select(_ => Task.Run(() =>
+            {
+                while (true)
+                {
+                    outbox.Take("phone", 900);
+                    outbox.Rows();
+                }
+            })).ToList();
+            await Task.Run(() => outbox.NextDueMs("phone"), TestContext.Current.CancellationToken);
+            outbox.Dispose();
+            foreach (var sender in senders)
+                await Assert.ThrowsAnyAsync<InvalidOperationException>(() => sender);
+        }
+    }
+
     [Fact]
     public void Only_what_was_tried_is_open_for_long()
     {
