@@ -53,6 +53,20 @@ public static class JournalCheck
         return $"The garden file has no product {new Name(id)}; it has {names}. Add the product with its label's figures first.";
     }
 
+    /// <summary>
+    /// The entry that says the very same already and counts; <c>null</c>: there is none. Two sprays of a day stand side by side; of all
+    /// else the last of the day counts, so what was said before that one is said anew.
+    /// </summary>
+    /// <param name="entry">An entry without a number.</param>
+    /// <param name="standing">The entries that hold, by number within a day.</param>
+    public static JournalEntry? SaidAlready(JournalEntry entry, IEnumerable<JournalEntry> standing)
+    {
+        var ofDay = standing.Where(one =>
+            one.Kind == entry.Kind && one.Site == entry.Site && one.Planting == entry.Planting && one.On == entry.On);
+        var last = entry is SprayEntry ? ofDay.LastOrDefault(one => one with { Number = 0 } == entry) : ofDay.LastOrDefault();
+        return last is not null && last with { Number = 0 } == entry ? last : null;
+    }
+
     private static JournalFault? FaultOf(JournalEntry entry, IEnumerable<JournalEntry> others, DateOnly? today, SeasonCalendar calendar)
     {
         if (entry.On > today)

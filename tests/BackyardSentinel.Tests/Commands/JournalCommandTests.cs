@@ -253,14 +253,25 @@ public sealed class JournalCommandTests : IDisposable
     public void The_very_same_entry_is_not_written_twice()
     {
         string[] fallen = ["add", "leaf-fall", "25", "--planting", "white-peach", "--on", "2026-11-01", "--note", "by the wall"];
-        Run(fallen);
         Run([.. fallen[..2], "50", .. fallen[3..]]);
+        Run(fallen);
 
         var (code, output, _) = Run(fallen);
 
         Assert.Equal(ExitCode.Done, code);
-        Assert.Contains("It stands there already:    1  2026-11-01", output, StringComparison.Ordinal);
+        Assert.Contains("It stands there already:    2  2026-11-01", output, StringComparison.Ordinal);
         Assert.Equal(2, Run("list").Output.Trim().Split('\n').Length);
+    }
+
+    [Fact]
+    public void What_was_put_back_to_what_it_was_before_on_that_day_is_written_again()
+    {
+        string[] Shelter(string how) => ["add", "shelter", how, "--planting", "white-peach", "--on", "2026-11-01"];
+        Run(Shelter("off"));
+        Run(Shelter("on"));
+        Assert.Contains("Written:", Run(Shelter("off")).Output, StringComparison.Ordinal);
+        Assert.Contains("It stands there already:    3", Run(Shelter("off")).Output, StringComparison.Ordinal);
+        Assert.Equal(3, Run("list").Output.Trim().Split('\n').Length);
     }
 
     [Fact]

@@ -48,6 +48,19 @@ public sealed class JournalWritingTests : JournalPageBench
     }
 
     [Fact]
+    public async Task A_shelter_that_is_taken_off_again_on_the_same_day_is_off()
+    {
+        await using var house = await PageHouse.OpenAsync(Wall);
+        foreach (var how in new[] { "off", "on", "off", "off" })
+        {
+            using var answer = await house.PostAsync("/journal/shelter", ("tree", "white-peach"), ("state", how), ("day", "today"));
+            Assert.Equal(System.Net.HttpStatusCode.SeeOther, answer.StatusCode);
+        }
+
+        Assert.Equal([false, true, false], house.Journal.Select(row => Assert.IsType<ShelterEntry>(row.Entry).IsOn));
+    }
+
+    [Fact]
     public async Task A_spray_remembers_its_amounts_and_says_the_cautions_before_the_copper()
     {
         await using var house = await PageHouse.OpenAsync(Wall with

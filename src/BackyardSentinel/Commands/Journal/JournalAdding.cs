@@ -39,7 +39,7 @@ internal sealed class JournalAdding(GardenFile garden, JournalPlace place, DateT
             standing = [.. standing.Where(one => one.Number != replaced.Number)];
         }
 
-        if (corrects is null && standing.FirstOrDefault(one => one with { Number = 0 } == entry) is { } there)
+        if (corrects is null && JournalCheck.SaidAlready(entry, standing) is { } there)
         {
             output.WriteLine($"It stands there already: {JournalText.Line(there, garden)}");
             return ExitCode.Done;

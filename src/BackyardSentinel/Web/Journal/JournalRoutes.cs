@@ -75,8 +75,7 @@ internal sealed class JournalRoutes(PageParts parts, Guard guard, LoopQuestion a
     {
         var empty = scene with { Rows = [] };
         var entries = form.Read(empty, values, new FormFaults());
-        List<long> there =
-            [.. entries.Select(entry => scene.Standing.FirstOrDefault(one => one with { Number = 0 } == entry)?.Number).OfType<long>()];
+        List<long> there = [.. entries.Select(entry => JournalCheck.SaidAlready(entry, scene.Standing)?.Number).OfType<long>()];
         return entries.Count > 0 && there.Count == entries.Count ? there : null;
     }
 
