@@ -210,7 +210,9 @@ public sealed class SeasonFeed
         if (_lastHeard?.Site != step.Sensed.Site)
             _lastHeard = _sensors.TryGetValue(step.Sensed.Site, out var found) ? (step.Sensed.Site, found) : null;
         if (_lastHeard is var (_, sensors))
-            Consider(sensors.Accept(step.Sensed.Series, step.Sensed.Reading.Value, step.At));
+            Consider(
+                sensors.Accept(
+                    step.Sensed.Series, step.Sensed.Reading.Value, step.At, SiteWatch.Counts(step.Sensed.Reading.Time, step.At)));
         return QualityVerdict.Good;
     }
 

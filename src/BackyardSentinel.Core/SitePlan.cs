@@ -89,6 +89,7 @@ public static class SitePlan
                 .ToDictionary(planting => planting.Id, planting => planting.CanopyAreaM2!.Value),
             day => calendar.SeasonOf(day)!.Value.Year,
             site.SoilDensityTPerM3,
-            site.Units);
+            site.Units,
+            id => site.Plantings.Any(planting => planting.Id == id));
     }
 }

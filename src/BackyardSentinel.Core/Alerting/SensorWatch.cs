@@ -65,15 +65,16 @@ public sealed class SensorWatch
     /// <param name="series">The series' id; one that the site does not have is a bug of the caller.</param>
     /// <param name="value">Its value, in the quantity's unit.</param>
     /// <param name="arrival">When it arrived, UTC; not before the arrival before.</param>
+    /// <param name="counts">It tells of the time of its arrival; otherwise it only says that the sensor lives.</param>
     /// <returns>What came about up to then, in the order of time.</returns>
-    public IReadOnlyList<Occasion> Accept(string series, double value, DateTimeOffset arrival)
+    public IReadOnlyList<Occasion> Accept(string series, double value, DateTimeOffset arrival, bool counts = true)
     {
         if (!_pulses.TryGetValue(series, out var pulse))
             throw new ArgumentException($"The site {_site} has no series '{series}'.", nameof(series));
         var found = Silences(arrival);
         if (pulse.SilentSince is { } since)
             (found ??= []).Add(new SensorBack(_site, arrival, series, pulse.Quantity, since));
-        if (pulse.Hear(value, arrival.ToUniversalTime(), _outages.AnyKnown(pulse.LastHeard, arrival)) is { } stuckSince)
+        if (pulse.Hear(value, arrival.ToUniversalTime(), !counts || _outages.AnyKnown(pulse.LastHeard, arrival)) is { } stuckSince)
             (found ??= []).Add(new SensorStuck(_site, arrival, series, pulse.Quantity, value, stuckSince));
         if (pulse.SpeaksUntil < _nextSilence)
             _nextSilence = pulse.SpeaksUntil;

@@ -46,7 +46,8 @@ internal sealed class SeriesPulse(Quantity quantity, DateTimeOffset start)
     /// <param name="value">The value.</param>
     /// <param name="arrival">When it arrived.</param>
     /// <param name="wasMissed">
-    /// Nobody listened for some of the time since its last word: what it said then is not known to have been the same.
+    /// Nobody listened for some of the time since its last word, or it tells of another time: what it said is not known to have been the
+    /// same.
     /// </param>
     /// <returns>Since when it has been stuck, told once; otherwise <c>null</c>.</returns>
     public DateTimeOffset? Hear(double value, DateTimeOffset arrival, bool wasMissed)

@@ -100,8 +100,8 @@ public sealed record PickEntry(long Number, string Site, string Planting, DateOn
 /// <param name="Number">Its number in the journal.</param>
 /// <param name="Site">The site's id.</param>
 /// <param name="Planting">The planting's id.</param>
-/// <param name="On">The local day, which counts as the entry says from its beginning.</param>
-/// <param name="IsOn">It is on from that day; otherwise it is off.</param>
+/// <param name="On">The local day on which that was done.</param>
+/// <param name="IsOn">It is on from the day after; otherwise it is off from that day.</param>
 public sealed record ShelterEntry(long Number, string Site, string Planting, DateOnly On, bool IsOn)
     : JournalEntry(Number, Site, Planting, On)
 {

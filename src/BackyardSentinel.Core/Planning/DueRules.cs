@@ -28,7 +28,13 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
     /// <summary>A spray counts as the late-winter spray from so many days before the early date of bud swell. Assumed.</summary>
     public const int LateWinterDays = 42;
 
-    /// <summary>The same in days into the season, where no bud swell is expected yet. Assumed.</summary>
+    /// <summary>
+    /// A spray that no rain has worn stays the late-winter spray where the buds swell so many days later than was expected: springs of
+    /// one place differ by as much. Assumed.
+    /// </summary>
+    private const int LaterSpringDays = 21;
+
+    /// <summary>Days into the season from which it counts where no bud swell is expected yet. Assumed.</summary>
     private const int LateWinterDay = 120;
 
     public IReadOnlyList<DueSpray> For(PlanPlanting planting)
@@ -52,13 +58,15 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
         var days = request.Ledger.InSeason(planting.Id, today)
             .Where(application => application.Product.Active.IsFungicide() && application.Entry.On >= autumnFrom)
             .Select(application => application.Entry.On).ToList();
-        var (autumnDone, lateDone) = (days.Any(day => day < lateFrom), days.Any(day => day >= lateFrom));
+        var nearly = safe is null ? lateFrom : lateFrom.AddDays(-LaterSpringDays);
+        var counted = planting.Cover == Cover.Fresh ? nearly : lateFrom;
+        var (autumnDone, lateDone) = (days.Any(day => day < counted), days.Any(day => day >= counted));
 
         var due = new List<DueSpray>();
         if (!autumnDone && !lateDone && !swelling && today < lateFrom && WhyLeafFall(planting) is { } why)
             due.Add(LeafFallSpray(fallen, seasonStart, safe, why));
         if (!lateDone)
-            due.Add(LateWinterSpray(planting, swelling));
+            due.Add(LateWinterSpray(planting, swelling, days.Where(day => day >= nearly).Cast<DateOnly?>().LastOrDefault()));
         else if (!swelling)
             due.AddRange(Repeat(planting));
         return due;
@@ -136,7 +144,7 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
         };
     }
 
-    private DueSpray LateWinterSpray(PlanPlanting planting, bool swelling)
+    private DueSpray LateWinterSpray(PlanPlanting planting, bool swelling, DateOnly? tooEarly)
     {
         if (swelling)
             return new DueSpray(DueTask.LateWinter, span.Today, $"buds swell: the last moment, if the label allows it at this stage");
@@ -145,12 +153,11 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
                 DueTask.LateWinter,
                 null,
                 $"before bud swell, the one spray not to miss; when that will be is not known, so look at the buds every week");
+        Sentence why = $"before bud swell, the one spray not to miss; the early date is the safer one";
+        if (tooEarly is { } day)
+            why = $"{why}; that of {day} lies more than six weeks before it";
         return new DueSpray(
-            DueTask.LateWinter,
-            Soonest(swell.Early),
-            Overdue(swell.Early) is { } late
-                ? (Sentence)$"before bud swell, the one spray not to miss; the early date is the safer one; {late}"
-                : $"before bud swell, the one spray not to miss; the early date is the safer one");
+            DueTask.LateWinter, Soonest(swell.Early), Overdue(swell.Early) is { } late ? (Sentence)$"{why}; {late}" : why);
     }
 
     private IEnumerable<DueSpray> Repeat(PlanPlanting planting)

@@ -27,13 +27,15 @@ public sealed class SprayLedger
     /// <param name="soilBulkDensityTPerM3">Bulk density of the soil, t/m³, 0.1–2.65; 1.3 unless set (assumed, a mineral garden
     /// soil).</param>
     /// <param name="units">The units in which findings are told; metric unless given.</param>
+    /// <param name="isInGarden">A planting is in the garden file still; <c>null</c>: all are.</param>
     public SprayLedger(
         IEnumerable<SprayEntry> entries,
         IEnumerable<SprayProduct> products,
         IReadOnlyDictionary<string, double> canopyAreaM2,
         Func<DateOnly, int> seasonOf,
         double soilBulkDensityTPerM3 = 1.3,
-        UnitSystem? units = null)
+        UnitSystem? units = null,
+        Func<string, bool>? isInGarden = null)
     {
         if (soilBulkDensityTPerM3 is not (>= 0.1 and <= 2.65))
             throw new ArgumentOutOfRangeException(
@@ -55,7 +57,7 @@ public sealed class SprayLedger
         ];
         Applications = [.. sorted.Select(entry => Count(entry, known)).OfType<SprayApplication>()];
         FindTwins(sorted);
-        FindMissingAreas();
+        FindMissingAreas(isInGarden ?? (_ => true));
     }
 
     /// <summary>The sprays that could be read, by day.</summary>
@@ -169,7 +171,7 @@ public sealed class SprayLedger
     private static Sentence Numbers(IEnumerable<SprayEntry> entries) =>
         entries.Select(entry => (Sentence)$"{entry.Number}").Aggregate((one, other) => $"{one} and {other}");
 
-    private void FindMissingAreas()
+    private void FindMissingAreas(Func<string, bool> isInGarden)
     {
         foreach (
             var planting in Applications
@@ -177,7 +179,7 @@ public sealed class SprayLedger
                 .Select(application => application.Entry.Planting)
                 .Distinct())
         {
-            if (!_canopyAreaM2.ContainsKey(planting))
+            if (isInGarden(planting) && !_canopyAreaM2.ContainsKey(planting))
                 _findings.Add(
                     $"Planting {new Name(planting)} has no canopy area, so its copper cannot be set against what the label allows for "
                         + $"an area; add canopy_area to the garden file.");

@@ -1,5 +1,6 @@
 using BackyardSentinel.Garden;
 using BackyardSentinel.Units;
+using BackyardSentinel.Weather;
 using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Spraying;
@@ -118,14 +119,16 @@ public static class SpraySafety
 
     /// <summary>What holds after a spray that was written down, in one line.</summary>
     /// <param name="product">The product.</param>
-    /// <param name="endedAt">When spraying ended, local time.</param>
-    public static Sentence After(SprayProduct product, DateTime endedAt)
+    /// <param name="endedAt">When spraying ended.</param>
+    /// <param name="zone">The garden's zone: hours pass as they do, whatever its clocks are set to.</param>
+    public static Sentence After(SprayProduct product, DateTimeOffset endedAt, TimeZoneInfo zone)
     {
         var away = product.Label.ReEntryH is { } hours
-            ? (Sentence)$"until {new LocalTime(endedAt.AddHours(hours), TimeForm.Moment)} (label: {hours:0.#} h)"
+            ? (Sentence)$"until {LocalTime.Of(endedAt.AddHours(hours), zone, TimeForm.Moment)} (label: {hours:0.#} h)"
             : $"until the label's time has passed";
         var harvest = product.Label.PreHarvestDays is { } days
-            ? (Sentence)$"pick no fruit before {new LocalTime(endedAt.AddDays(days), TimeForm.DayOfYear)} (label: {days} days)"
+            ? (Sentence)($"pick no fruit before {LocalTime.Of(LocalDay.Of(endedAt, zone).AddDays(days), TimeForm.DayOfYear)} "
+                + $"(label: {days} days)")
             : $"keep the days before harvest";
         return $"Keep people and pets away {away}, and {harvest}. The label is the law.";
     }

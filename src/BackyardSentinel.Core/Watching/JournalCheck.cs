@@ -81,7 +81,7 @@ public static class JournalCheck
             ScoutEntry scout when scout.Shoots < 1 || scout.Curled < 0 || scout.Curled > scout.Shoots => new($"{scout.Curled} curled "
                 + $"shoots cannot be among {scout.Shoots}; count the curled ones among those looked at."),
             ScoutEntry { Shoots: > MostShoots } => new($"{MostShoots} shoots are the most that one entry takes; is the number right?"),
-            ShelterEntry shelter => ShelterFault(shelter, same.OfType<ShelterEntry>()),
+            ShelterEntry shelter => ShelterFault(shelter, same.OfType<ShelterEntry>(), calendar),
             LeafFallEntry { FallenPct: not (>= 0 and <= 100) } => new($"The share of leaves down is a percentage, 0 to 100."),
             ScoutEntry { Symptom: not null, Curled: 0 } =>
                 new($"A symptom was named but no shoot is curled; leave the symptom out, or count the shoots that have it."),
@@ -143,9 +143,14 @@ public static class JournalCheck
             return new($"BBCH 99 is harvested fruit and says nothing of the tree; after picking a tree is at 91 or later.");
         foreach (var other in others)
         {
-            if (!BudStage.TryFrom(other.Code, out var seen) || !SameSpring(entry.On, other.On, calendar) || Track(stage) != Track(seen))
+            if (!BudStage.TryFrom(other.Code, out var seen) || !SameSpring(entry.On, other.On, calendar))
                 continue;
-            var backwards = (other.On < entry.On && seen.Code > stage.Code) || (other.On > entry.On && seen.Code < stage.Code);
+            // A tree that flowers is dormant no more. What was said of the same day before stands before it.
+            var isLaterStage = seen.Code > stage.Code
+                && (Track(seen) == Track(stage) || (stage == BudStage.Dormant && seen.Code is > 50 and < 90));
+            var isEarlierStage = seen.Code < stage.Code
+                && (Track(seen) == Track(stage) || (seen == BudStage.Dormant && stage.Code is > 50 and < 90));
+            var backwards = (other.On <= entry.On && isLaterStage) || (other.On > entry.On && isEarlierStage);
             if (backwards)
                 return new(
                     $"Stage {new Name(stage.ToString())} on {Day(entry.On)} would run backwards: "
@@ -167,12 +172,13 @@ public static class JournalCheck
             : null;
 
     /// <summary>
-    /// On follows off and off follows on; that the first entry takes it off may be a season that began before the journal.
+    /// On follows off and off follows on; that the first entry takes it off may be a season that began before the journal. On counts for
+    /// its season, and is said anew in the next.
     /// </summary>
-    private static JournalFault? ShelterFault(ShelterEntry entry, IEnumerable<ShelterEntry> others)
+    private static JournalFault? ShelterFault(ShelterEntry entry, IEnumerable<ShelterEntry> others, SeasonCalendar calendar)
     {
         var before = others.Where(other => other.On <= entry.On).OrderBy(other => other.On).ThenBy(other => other.Number).LastOrDefault();
-        return before is { } last && last.IsOn == entry.IsOn
+        return before is { } last && last.IsOn == entry.IsOn && (!entry.IsOn || calendar.SeasonOf(last.On) == calendar.SeasonOf(entry.On))
             ? new(
                 last.IsOn
                     ? (Sentence)$"The shelter on {new Name(entry.Planting)} is on already since {Day(last.On)}, by entry {last.Number}."

@@ -1,6 +1,7 @@
 using BackyardSentinel.Garden;
 using BackyardSentinel.Scouting;
 using BackyardSentinel.Spraying;
+using BackyardSentinel.Weather;
 using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Watching;
@@ -11,15 +12,20 @@ public static class JournalFollows
     /// <summary>The sentences, the cautions of a spray or the advice on a finding; empty: nothing is asked for.</summary>
     /// <param name="entry">The entry.</param>
     /// <param name="products">The products of the garden.</param>
-    public static IReadOnlyList<Sentence> Of(JournalEntry entry, IEnumerable<SprayProduct> products) => entry switch
+    /// <param name="zone">The zone of its site.</param>
+    public static IReadOnlyList<Sentence> Of(JournalEntry entry, IEnumerable<SprayProduct> products, TimeZoneInfo zone) => entry switch
     {
-        // Local times throughout: the label's hours are counted by the clock on the wall.
         SprayEntry spray when products.FirstOrDefault(product => product.Id == spray.Product) is { } product =>
-            [SpraySafety.After(product, spray.On.ToDateTime(spray.At ?? new TimeOnly(23, 59)))],
+            [SpraySafety.After(product, LocalClock.Last(spray.On, spray.At ?? new TimeOnly(23, 59), zone), zone)],
         ScoutEntry scout =>
         [
             $"{scout.Curled} of {scout.Shoots} shoots: {Said(ScoutingAdvice.BandOf(scout.Shoots, scout.Curled))}.",
             .. ScoutingAdvice.For(scout),
+        ],
+        ShelterEntry { IsOn: true } shelter =>
+        [
+            $"It counts from {LocalTime.Of(shelter.On.AddDays(1), TimeForm.Weekday)} on: the rain of the day before may have wetted the "
+                + $"tree.",
         ],
         _ => [],
     };

@@ -37,7 +37,9 @@ internal sealed class PlantingFacts(
             Cover = cover,
             CoverRainMm = rainMm,
             SprayVolumeL = planting.SprayVolumeL,
-            ShelteredSince = Shelter.LastOrDefault() is { IsOn: true } on ? on.On : null,
+            ShelteredSince = Shelter.LastOrDefault() is { IsOn: true } on && calendar.SeasonOf(on.On) == calendar.SeasonOf(today)
+                ? on.On
+                : null,
             UsesShelter = Shelter.Any(entry => calendar.SeasonOf(entry.On)!.Value.Year >= calendar.SeasonOf(today)!.Value.Year - 1),
         };
     }

@@ -1,5 +1,6 @@
 using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
+using BackyardSentinel.Phenology;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Watching;
@@ -14,6 +15,7 @@ namespace BackyardSentinel.Watching;
 public sealed class PlantingShelter
 {
     private readonly ShelterEntry[] _entries;
+    private readonly SeasonCalendar _calendar;
     private readonly bool _hasSensor, _hasGauge;
     private readonly WetSpellTracker _own;
     private readonly InfectionRule[] _openSky;
@@ -22,6 +24,7 @@ public sealed class PlantingShelter
     internal PlantingShelter(Site site, Planting planting, IEnumerable<ShelterEntry> entries)
     {
         _entries = [.. entries.OrderBy(entry => entry.On).ThenBy(entry => entry.Number)];
+        _calendar = new SeasonCalendar(site.LatitudeDeg);
         (_hasSensor, _hasGauge) = (site.UnderShelter is not null, site.HasRainGauge);
         _own = new WetSpellTracker(site.Spell, !site.HasRainGauge);
         _openSky = _entries.Length == 0 ? [] : InfectionRules.All(site, planting.Id);
@@ -33,9 +36,11 @@ public sealed class PlantingShelter
     /// <summary>It is on, and a leaf-wetness sensor hangs under it: only then can it be wet there, or not known.</summary>
     public bool IsOnWithSensor => IsOn && _hasSensor;
 
-    /// <summary>Since which local day it is on; <c>null</c>: it is off.</summary>
+    /// <summary>The local day on which it was put on, this season; <c>null</c>: it is off.</summary>
     /// <param name="day">The local day now.</param>
-    public DateOnly? OnSince(DateOnly day) => IsOnAt(day) ? _entries.Last(entry => entry.On <= day).On : null;
+    public DateOnly? OnSince(DateOnly day) =>
+        // One that nobody noted this season may have gone long ago: without a note the tree stands in the open.
+        LastBy(day) is { IsOn: true } on && _calendar.SeasonOf(on.On) == _calendar.SeasonOf(day) ? on.On : null;
 
     /// <summary>Until when the wetness under it and the temperature were known; <c>null</c>: one of them never was.</summary>
     internal DateTimeOffset? EvidenceUntil =>
@@ -52,12 +57,17 @@ public sealed class PlantingShelter
     /// <summary>The planting's own spells, where one is used.</summary>
     internal WetSpellTracker Spells => _own;
 
-    /// <summary>Whether it is on over a local day; the day on which it is put on or taken off counts as the entry says.</summary>
+    /// <summary>
+    /// Whether it is on over the whole of a local day. Nobody knows at what hour it was put on or taken off, and rain may have wetted
+    /// the tree before or after: on those days it counts as off.
+    /// </summary>
     /// <param name="day">The local day.</param>
-    public bool IsOnAt(DateOnly day) => _entries.LastOrDefault(entry => entry.On <= day) is { IsOn: true };
+    public bool IsOnAt(DateOnly day) => OnSince(day) is not null;
 
     /// <summary>Whether it was wet on the planting in the last interval, where a shelter is used.</summary>
     internal Wetness Wetness { get; private set; }
+
+    private ShelterEntry? LastBy(DateOnly day) => _entries.LastOrDefault(entry => entry.IsOn ? entry.On < day : entry.On <= day);
 
     /// <summary>A local day begins.</summary>
     internal void DayBegins(DateOnly today) => IsOn = IsOnAt(today);

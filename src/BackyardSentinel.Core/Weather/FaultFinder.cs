@@ -19,6 +19,9 @@ internal sealed class FaultFinder(Site site, Func<DateOnly, (double MinC, double
     private const double MostSteadyRainMm = 3;
     private const double ClimateMarginC = 15;
     private const double MostOfFraction = 1.05;
+    private const double Saturated = 98;
+    private const double Unsaturated = 90;
+    private const double SwingC = 10;
 
     private readonly WetnessScale _wetness = new(site.LeafWetOn, site.LeafWetOff, site.LeafWetInverted);
 
@@ -30,7 +33,7 @@ internal sealed class FaultFinder(Site site, Func<DateOnly, (double MinC, double
         SeriesFault? fault = picture.Quantity switch
         {
             Quantity.Temperature => Temperature(picture, day),
-            Quantity.Humidity => LooksFraction(day) ? SeriesFault.LooksFraction : null,
+            Quantity.Humidity => LooksFraction(day) ? SeriesFault.LooksFraction : StaysSaturated(day) ? SeriesFault.StaysSaturated : null,
             Quantity.LeafWetness => LeafWetness(picture, day),
             Quantity.Rain => Rain(picture, day),
             Quantity.WindSpeed or Quantity.LeafWetnessUnderShelter => null,
@@ -118,6 +121,29 @@ internal sealed class FaultFinder(Site site, Func<DateOnly, (double MinC, double
         }
 
         return known >= LeastOddHours;
+    }
+
+    /// <summary>
+    /// Saturated all day without rain, though the air warmed and cooled again by so much: the dew point would have gone with it. Fog keeps
+    /// the sun off, and a warm front does not take its water away again.
+    /// </summary>
+    private bool StaysSaturated(List<SeriesPicture.Hour> day)
+    {
+        var (known, low, high, rise, fall) = (0, double.PositiveInfinity, double.NegativeInfinity, 0.0, 0.0);
+        foreach (var hour in day)
+        {
+            if (hour.Count == 0)
+                continue;
+            if (hour.Min < Saturated || RainIn(hour.Number) is > 0)
+                return false;
+            known++;
+            if (TemperatureIn(hour.Number) is not { } warmth)
+                continue;
+            (low, high) = (Math.Min(low, warmth), Math.Max(high, warmth));
+            (rise, fall) = (Math.Max(rise, warmth - low), Math.Max(fall, high - warmth));
+        }
+
+        return known >= LeastHours && rise >= SwingC && fall >= SwingC;
     }
 
     private SeriesFault? LeafWetness(SeriesPicture picture, List<SeriesPicture.Hour> day)
@@ -254,7 +280,7 @@ internal sealed class FaultFinder(Site site, Func<DateOnly, (double MinC, double
     /// <summary>The hour says by itself that <see cref="Of"/> would find nothing.</summary>
     public static bool IsSound(Quantity quantity, SeriesPicture.Hour? hour) => hour is { Count: > 0 } && quantity switch
     {
-        Quantity.Humidity => hour.Max > MostOfFraction,
+        Quantity.Humidity => hour.Max > MostOfFraction && hour.Min < Saturated,
         Quantity.WindSpeed or Quantity.LeafWetnessUnderShelter => true,
         Quantity.Temperature or Quantity.LeafWetness or Quantity.Rain => false,
     };
@@ -263,6 +289,7 @@ internal sealed class FaultFinder(Site site, Func<DateOnly, (double MinC, double
     public bool IsOver(SeriesPicture picture, SeriesFault fault, long confirmed, List<SeriesPicture.Hour> day) => fault switch
     {
         SeriesFault.AllRefused => day[^1].Count > 0,
+        SeriesFault.StaysSaturated => day.Exists(hour => hour.Count > 0 && hour.Min < Unsaturated),
         SeriesFault.NeverWet => day.Exists(hour => hour.Count > 0 && TurnsWet(hour)),
         SeriesFault.NeverDry => day.Exists(hour => hour.Count > 0 && TurnsDry(hour)),
         SeriesFault.LooksInches or SeriesFault.LooksTotal => true,

@@ -47,7 +47,10 @@ public sealed class RainCounter
     /// <summary>More than this at once, mm, waits for the next total however long ago the last one is (ASSUMED).</summary>
     private const double LeapMm = 10;
 
-    /// <summary>More than this in ten minutes, mm, is a fault of the gauge (ASSUMED; beyond recorded extremes of gardens).</summary>
+    /// <summary>
+    /// More than this in ten minutes, mm, is a fault of the gauge (ASSUMED; beyond recorded extremes of gardens). Over longer times the
+    /// greatest rains grow as the square root of the time (A. H. Jennings 1950, World's greatest observed point rainfalls; from memory).
+    /// </summary>
     private const double CapMmPerTenMinutes = 50;
 
     /// <summary>More than this between two totals, however far apart, mm, is a fault or a new gauge (ASSUMED).</summary>
@@ -119,7 +122,7 @@ public sealed class RainCounter
         // A board may come back late with the count of before a reset: then only what lies above that fell.
         var from = _beforeReset is { } before && leapt.Total >= before - RoundingMm ? Math.Max(before, _counted!.Value) : _counted!.Value;
         var amount = Math.Max(0, leapt.Total - from);
-        var believable = Math.Min(CapMm, CapMmPerTenMinutes * TenMinutes(leapt.At));
+        var believable = Math.Min(CapMm, CapMmPerTenMinutes * Math.Sqrt(TenMinutes(leapt.At)));
         (_unconfirmedFrom, _counted, _at, _doubtful) = (from, leapt.Total, leapt.At, 0);
         if (amount <= believable)
             return Paid(amount);

@@ -28,6 +28,9 @@ public enum SeriesFault
     /// <summary>Leaf wetness that stays above its limit in dry air.</summary>
     NeverDry,
 
+    /// <summary>Humidity says saturated through a dry day that warms and cools.</summary>
+    StaysSaturated,
+
     /// <summary>Rain in inches taken for mm.</summary>
     LooksInches,
 
@@ -57,6 +60,7 @@ public sealed record SeriesDoubt(Quantity Quantity, int Rank, SeriesFault Fault,
         SeriesFault.LooksFraction => "looks-fraction",
         SeriesFault.NeverWet => "never-wet",
         SeriesFault.NeverDry => "never-dry",
+        SeriesFault.StaysSaturated => "stays-saturated",
         SeriesFault.LooksInches => "looks-inches",
         SeriesFault.TooMuchRain => "too-much-rain",
         SeriesFault.LooksTotal => "looks-total",
@@ -81,6 +85,7 @@ public sealed record SeriesDoubt(Quantity Quantity, int Rank, SeriesFault Fault,
             SeriesFault.LooksFraction => $"humidity {came} looks like a share of 1, not percent",
             SeriesFault.NeverWet => $"leaf wetness {came} stays below its limit although it rains",
             SeriesFault.NeverDry => $"leaf wetness {came} never turns dry by its limits although the air is dry",
+            SeriesFault.StaysSaturated => $"humidity {range} does not fall although the air warms and cools again without rain",
             SeriesFault.LooksInches => $"rain in steps of {new Figure(UnitHint.Figure(Lowest))} looks like inches, not mm",
             SeriesFault.TooMuchRain => $"rain of {new Figure(units.Rain(Highest))} within a day is more than falls",
             SeriesFault.LooksTotal =>
@@ -102,6 +107,7 @@ public sealed record SeriesDoubt(Quantity Quantity, int Rank, SeriesFault Fault,
             SeriesFault.NeverDry =>
                 $"set wet_on and wet_off so that its value in dry air lies on the dry side of both, or set inverted: true where "
                     + $"the value falls when the leaf is wet",
+            SeriesFault.StaysSaturated => $"look at the sensor: it is wet inside or worn out",
             SeriesFault.LooksInches => $"set unit: in for its series, or state unit: mm if it is right",
             SeriesFault.TooMuchRain => $"look at unit, scale and counts of its series",
             SeriesFault.LooksTotal => $"set counts: total for its series",

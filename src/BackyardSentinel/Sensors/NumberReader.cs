@@ -76,7 +76,7 @@ public static class NumberReader
             pointed[text.IndexOf((byte)',')] = (byte)'.';
             text = pointed;
         }
-        else if (decimalComma && text.IndexOf((byte)'.') is >= 0 and var point && text.Length - point == 4)
+        else if (decimalComma && text.IndexOf((byte)'.') is >= 0 and var point && Digits(text, point + 1) == 3)
         {
             return NumberResult.Refuse($"{Quoted(text)} may be thousands in a series whose decimal mark is a comma");
         }

@@ -1,3 +1,4 @@
+using System.Globalization;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Units;
 using BackyardSentinel.Weather;
@@ -69,6 +70,9 @@ public sealed record SeriesMap
 
     /// <summary>The value is a running total of rain; readings are the differences.</summary>
     public bool RainIsTotal { get; init; }
+
+    /// <summary>How its running totals are made of what is sent: totals made in another way do not go on from each other.</summary>
+    public string TotalsMadeBy => string.Create(CultureInfo.InvariantCulture, $"{Scale:R} {Offset:R} {Unit.Symbol}");
 
     /// <summary>A comma is the decimal mark of this sensor.</summary>
     public bool DecimalComma { get; init; }

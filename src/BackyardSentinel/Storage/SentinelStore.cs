@@ -90,6 +90,35 @@ public sealed class SentinelStore : IDisposable
         return former;
     }
 
+    /// <summary>Series whose running totals are made in another way than before; how they are made now is kept.</summary>
+    /// <param name="madeBy">How they are made now, by series.</param>
+    public IReadOnlySet<string> TotalsMadeAnew(IReadOnlyDictionary<string, string> madeBy)
+    {
+        ArgumentNullException.ThrowIfNull(madeBy);
+        const string key = "totals-made-by/";
+        var former = _connection.Rows(
+            $"select key, value from meta where key glob '{key}*'", row => (row.GetString(0)[key.Length..], row.GetString(1)))
+            .ToDictionary(row => row.Item1, row => row.Item2, StringComparer.Ordinal);
+        try
+        {
+            using var transaction = _connection.BeginTransaction();
+            foreach (var (series, now) in madeBy)
+            {
+                if (former.GetValueOrDefault(series) != now)
+                    _connection.Run("insert or replace into meta(key, value) values($a, $b)", key + series, now);
+            }
+
+            transaction.Commit();
+        }
+        catch (SqliteException failure) when (!StoreRefusal.IsSpoilt(failure))
+        {
+            // A full disk has no room for it; the next start writes it.
+        }
+
+        return madeBy.Where(one => former.TryGetValue(one.Key, out var before) && before != one.Value)
+            .Select(one => one.Key).ToHashSet(StringComparer.Ordinal);
+    }
+
     /// <summary>The number of a series; a new name is written down at once.</summary>
     /// <param name="name">The series' name.</param>
     public int SeriesId(string name)

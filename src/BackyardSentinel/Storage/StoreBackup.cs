@@ -77,8 +77,9 @@ public static class StoreBackup
             throw new StoreException($"{backup} is empty or no ordinary file; name the backup to restore.");
         if (Path.GetFullPath(backup) == Path.GetFullPath(store))
             throw new StoreException($"{backup} is the store itself; name the backup to restore.");
-        using var alone = StoreLock.Hold(store);
-        var copy = store + ".restoring";
+        // Whoever only looks does so beside the service.
+        using var alone = dryRun ? null : StoreLock.Hold(store);
+        var copy = store + (dryRun ? ".looked-through" : ".restoring");
         try
         {
             StoreFiles.Delete(copy);

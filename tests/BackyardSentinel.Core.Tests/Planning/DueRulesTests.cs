@@ -56,7 +56,20 @@ public class DueRulesTests
     [Theory]
     [InlineData("2026-12-25", true)]
     [InlineData("2026-12-26", false)]
-    public void A_spray_counts_as_the_late_winter_one_from_42_days_before_the_early_date(string sprayed, bool stillDue) =>
+    public void A_spray_counts_as_the_late_winter_one_from_42_days_before_the_early_date(string sprayed, bool stillDue)
+    {
+        var due = Due("2027-01-20", Bare() with { Cover = Cover.Recheck }, Spray(1, sprayed));
+
+        Assert.Equal(stillDue ? DueTask.LateWinter : DueTask.LookAtCover, Assert.Single(due).What);
+        if (stillDue)
+            Assert.Contains("; that of 25 Dec lies more than six weeks before it", due[0].Why.Text, StringComparison.Ordinal);
+    }
+
+    // Buds that swell three weeks later than was expected: what was done is done, as long as no rain has worn it.
+    [Theory]
+    [InlineData("2026-12-04", true)]
+    [InlineData("2026-12-05", false)]
+    public void A_spray_that_is_fresh_counts_from_63_days_before_the_early_date(string sprayed, bool stillDue) =>
         Assert.Equal(stillDue, Due("2027-01-20", Bare() with { Cover = Cover.Fresh }, Spray(1, sprayed)).Count == 1);
 
     [Theory]

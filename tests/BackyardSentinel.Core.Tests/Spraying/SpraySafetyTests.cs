@@ -81,15 +81,22 @@ public class SpraySafetyTests
     [Fact]
     public void After_a_spray_the_labels_times_are_told_as_moments()
     {
-        var ended = new DateTime(2027, 1, 20, 15, 30, 0);
+        var zone = TimeZoneInfo.FindSystemTimeZoneById("Europe/Ljubljana");
+        var ended = new DateTimeOffset(2027, 1, 20, 15, 30, 0, TimeSpan.FromHours(1));
 
         Assert.Equal(
             "Keep people and pets away until the label's time has passed, and keep the days before harvest. The label is the law.",
-            SpraySafety.After(Copper, ended).Text);
+            SpraySafety.After(Copper, ended, zone).Text);
         Assert.Equal(
             "Keep people and pets away until Fri 22 Jan 15:30 (label: 48 h), and pick no fruit before 10 Feb 2027 (label: 21 days). "
                 + "The label is the law.",
-            SpraySafety.After(Copper with { Label = new() { ReEntryH = 48, PreHarvestDays = 21 } }, ended).Text);
+            SpraySafety.After(Copper with { Label = new() { ReEntryH = 48, PreHarvestDays = 21 } }, ended, zone).Text);
+        // The clocks go forward on 28 March: 48 hours are 48 hours.
+        ended = new DateTimeOffset(2027, 3, 27, 14, 30, 0, TimeSpan.FromHours(1));
+        Assert.StartsWith(
+            "Keep people and pets away until Mon 29 Mar 15:30 (label: 48 h)",
+            SpraySafety.After(Copper with { Label = new() { ReEntryH = 48 } }, ended, zone).Text,
+            StringComparison.Ordinal);
     }
 
     [Fact]

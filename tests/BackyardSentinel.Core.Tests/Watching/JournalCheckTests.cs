@@ -19,6 +19,26 @@ public class JournalCheckTests
     public void Curled_shoots_are_some_of_those_looked_at_and_nobody_looks_at_more_than_ten_thousand(int shoots, int curled, bool sound) =>
         Assert.Equal(sound, Fault(new ScoutEntry(9, "south-wall", "white-peach", Today, shoots, curled, null)) is null);
 
+    // What was said of a day before stands before it; and a tree that flowers is dormant no more.
+    [Theory]
+    [InlineData(1, 0, 0, false)]
+    [InlineData(0, 1, 0, true)]
+    [InlineData(1, 1, 1, true)]
+    [InlineData(69, 0, 10, false)]
+    [InlineData(69, 9, 10, true)] // Leaf buds and flowers go each their own way.
+    [InlineData(50, 0, 10, true)]
+    [InlineData(0, 69, 10, true)]
+    [InlineData(0, 69, -10, false)]
+    public void A_stage_runs_backwards_also_within_a_day_and_after_flowers(int before, int code, int daysLater, bool sound)
+    {
+        var seen = new StageEntry(1, "south-wall", "white-peach", Today.AddDays(-20), before);
+        var fault = Fault(new StageEntry(0, "south-wall", "white-peach", seen.On.AddDays(daysLater), code), seen);
+
+        Assert.Equal(sound, fault is null);
+        if (fault is not null)
+            Assert.Contains("would run backwards: entry 1 has", fault, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void A_symptom_needs_a_shoot_that_has_it()
     {
@@ -113,7 +133,7 @@ public class JournalCheckTests
         Assert.Null(Beside(Shelter(9, "2026-11-19", false))); // A season that began before the journal.
     }
 
-    private static string? Fault(JournalEntry entry) => JournalCheck.Fault(entry, [], Today, North);
+    private static string? Fault(JournalEntry entry, params JournalEntry[] others) => JournalCheck.Fault(entry, others, Today, North);
 
     private static ShelterEntry Shelter(long number, string on, bool isOn) => new(number, "south-wall", "white-peach", Date(on), isOn);
 

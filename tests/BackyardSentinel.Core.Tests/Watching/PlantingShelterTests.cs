@@ -23,15 +23,38 @@ public class PlantingShelterTests
     }
 
     [Fact]
-    public void It_is_on_from_the_very_day_noted_and_off_from_the_day_it_was_taken_off()
+    public void It_is_on_from_the_day_after_it_was_put_on_and_off_from_the_day_it_was_taken_off()
     {
         DateOnly on = new(2027, 2, 3), off = new(2027, 2, 9), again = new(2027, 2, 20);
         var watch = new SiteWatch(
-            Some.Garden(), _ => { }, [On(on), new ShelterEntry(2, "garden", "tree", off, false), On(again) with { Number = 3 }]);
+            Some.Garden(), _ => { }, [Put(on), new ShelterEntry(2, "garden", "tree", off, false), Put(again) with { Number = 3 }]);
         var shelter = watch.Plantings[0].Shelter;
 
-        Assert.Equal([null, on, on], new[] { -1, 0, 5 }.Select(days => shelter.OnSince(on.AddDays(days))));
-        Assert.Equal([null, null, again], new[] { off, again.AddDays(-1), again }.Select(shelter.OnSince));
+        Assert.Equal([null, on, on], new[] { 0, 1, 5 }.Select(days => shelter.OnSince(on.AddDays(days))));
+        Assert.Equal([null, null, again], new[] { off, again, again.AddDays(1) }.Select(shelter.OnSince));
+    }
+
+    // A roof that was noted once and never again: nobody knows whether it still stands.
+    [Fact]
+    public void A_note_counts_until_its_season_is_over_and_may_be_made_anew_in_the_next()
+    {
+        DateOnly noted = new(2026, 11, 20), lastDay = new(2027, 8, 31);
+        var shelter = new SiteWatch(Some.Garden() with { LatitudeDeg = 46 }, _ => { }, [Put(noted)]).Plantings[0].Shelter;
+
+        Assert.Equal([noted, null], new[] { lastDay, lastDay.AddDays(1) }.Select(shelter.OnSince));
+        Assert.NotNull(Again(lastDay));
+        Assert.Null(Again(lastDay.AddDays(1)));
+
+        string? Again(DateOnly day) => JournalCheck.Fault(Put(day) with { Number = 2 }, [Put(noted)], null, new SeasonCalendar(46));
+    }
+
+    // It was put on in the evening, after the window had opened: what the rain has wetted stays wetted.
+    [Fact]
+    public void A_window_that_opened_on_the_day_it_was_put_on_stays()
+    {
+        var wet = new Diary().Dry(2).Wet(20, rainMm: 8);
+        Assert.Equal(Level.Possible, Fed(wet, Put(First)).Risk.Level);
+        Assert.Contains(Windows(Watch(wet, Put(First))), window => window is { Sheltered: false, Rule: "wet-hours" });
     }
 
     [Fact]
@@ -114,7 +137,7 @@ public class PlantingShelterTests
 
         Assert.Contains(Watch(site, weather, spray), fact => fact is CoverChanged { Cover: Cover.Spent });
         Assert.DoesNotContain(
-            Watch(site, weather, spray, new ShelterEntry(2, "garden", "tree", First, true)),
+            Watch(site, weather, spray, new ShelterEntry(2, "garden", "tree", First.AddDays(-1), true)),
             fact => fact is CoverChanged);
     }
 
@@ -241,7 +264,7 @@ public class PlantingShelterTests
     {
         var said = JournalCheck.Fault(
             new ShelterEntry(2, "garden", "tree", First.AddDays(3), isOn),
-            [On(First)],
+            [Put(First)],
             null,
             new SeasonCalendar(46));
 
@@ -253,7 +276,10 @@ public class PlantingShelterTests
 
     private static Site WithSensor(Site site) => site with { UnderShelter = new WetnessScale(50, 20) };
 
-    private static ShelterEntry On(DateOnly day) => new(1, "garden", "tree", day, true);
+    private static ShelterEntry Put(DateOnly day) => new(1, "garden", "tree", day, true);
+
+    /// <summary>It was put on the day before.</summary>
+    private static ShelterEntry On(DateOnly day) => Put(day.AddDays(-1));
 
     private static List<SentinelEvent> Watch(Diary weather, params JournalEntry[] journal) => Watch(Some.Garden(), weather, journal);
 

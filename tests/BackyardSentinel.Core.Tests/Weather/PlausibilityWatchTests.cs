@@ -120,6 +120,32 @@ public sealed class PlausibilityWatchTests
         }
     }
 
+    // Two days: the air warms and cools again by the swing, or only warms; it rains in one hour of each, or never.
+    [Theory]
+    [InlineData(100, 11, false, false, true)]
+    [InlineData(98, 11, false, false, true)]
+    [InlineData(97.9, 11, false, false, false)]
+    [InlineData(100, 9.5, false, false, false)] // Fog keeps the sun off.
+    [InlineData(100, 11, true, false, false)] // A warm front.
+    [InlineData(100, 11, false, true, false)]
+    public void Humidity_that_stays_saturated_through_a_warm_dry_day_is_not_used(
+        double humidity, double swingC, bool onlyWarms, bool rains, bool isDoubted)
+    {
+        var watch = Watch(Garden);
+        double? Warmth(double hour) => onlyWarms ? 4 + (swingC * hour / 48) : 8 + (swingC / 2 * Math.Sin((hour - 9) / 24 * 2 * Math.PI));
+        Feed(watch, 0, 48, Warmth, _ => humidity, hour => rains && hour % 12 < 1 ? 0.4 : 0);
+
+        Assert.Equal(isDoubted, _told.OfType<ReadingsDoubted>().Any());
+        if (!isDoubted)
+            return;
+        Assert.Equal(SeriesFault.StaysSaturated, Doubted().Fault);
+        Assert.Equal(WetnessState.Unknown, watch.LastWetness!.Value.State);
+        Feed(watch, 48, 60, Warmth, _ => 90, _ => 0);
+        Assert.NotEmpty(watch.Doubts);
+        Feed(watch, 60, 64, Warmth, _ => 89, _ => 0);
+        Assert.Empty(watch.Doubts);
+    }
+
     [Fact]
     public void Inches_are_told_after_a_dozen_tips_and_then_no_rain_is_no_all_clear()
     {

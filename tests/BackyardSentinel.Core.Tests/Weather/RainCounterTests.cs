@@ -54,6 +54,17 @@ public sealed class RainCounterTests
     [Fact]
     public void A_leap_further_than_rain_falls_is_a_new_count() => Assert.Equal(0.2, Count(10, 0.4, 900, 900.2));
 
+    // The greatest rains grow as the square root of the time: 50 mm in ten minutes, 100 mm in forty, 300 mm from six hours on.
+    [Theory]
+    [InlineData(10, 50, 50)]
+    [InlineData(10, 50.1, 0)]
+    [InlineData(40, 100, 100)]
+    [InlineData(40, 100.1, 0)]
+    [InlineData(360, 300, 300)]
+    [InlineData(720, 300.1, 0)]
+    public void A_leap_is_believed_up_to_what_can_fall_in_its_time(double minutes, double mm, double counted) =>
+        Assert.Equal(counted, Count(minutes, 0, mm, mm));
+
     [Fact]
     public void Plain_rain_is_exact_to_the_last_total()
     {

@@ -9,6 +9,25 @@ public sealed class SentinelLoopTests : LoopBench
 {
     /// <summary>A thousand messages may wait, but not a thousand of the largest kind: whoever offers one more waits.</summary>
     [Fact]
+    public async Task A_gauge_whose_scale_was_changed_counts_from_the_next_total_on()
+    {
+        using var store = SentinelStore.Open(File);
+        await RunThrough(Gauge(0.2), ("r", "400"));
+        Time.Advance(TimeSpan.FromMinutes(10));
+        await RunThrough(Gauge(0.2), ("r", "401"));
+        Time.Advance(TimeSpan.FromMinutes(10));
+        await RunThrough(Gauge(0.254), ("r", "401"));
+        Time.Advance(TimeSpan.FromMinutes(10));
+        await RunThrough(Gauge(0.254), ("r", "402"));
+
+        Assert.Equal([0.2, 0.254], store.ReadSeason().Select(row => Math.Round(row.Value, 6)));
+        Assert.Single(Said.Lines, line => line.Contains("amounts are counted from the next one", StringComparison.Ordinal));
+
+        SentinelLoop Gauge(double scale) => new(
+            store, new PayloadMap([Series[2] with { Scale = scale }]), [Yard], _ => { }, new LoopOptions(), Time, Said.Logger);
+    }
+
+    [Fact]
     public async Task Large_messages_wait_outside_once_sixteen_megabytes_wait_inside()
     {
         using var store = SentinelStore.Open(File);

@@ -65,9 +65,13 @@ public sealed class MessageLimitsTests
     [InlineData("1.013", null)]
     [InlineData("1013", 1013.0)]
     [InlineData("0,013", 0.013)]
+    [InlineData("12.5 C", 12.5)]
+    [InlineData("12.575 C", null)]
+    [InlineData("1.234 mm", null)]
+    [InlineData("1.23 mm", 1.23)]
     public void Just_three_digits_behind_a_point_may_be_thousands_where_a_comma_is_the_mark(string text, double? value)
     {
-        var result = NumberReader.Read(text, decimalComma: true);
+        var result = NumberReader.Read(Encoding.UTF8.GetBytes(text), decimalComma: true, out _);
         Assert.Equal(value, result.Outcome == NumberOutcome.Number ? result.Value : null);
     }
 

@@ -17,6 +17,18 @@ public sealed class SentinelStoreTests : IDisposable
     }
 
     [Fact]
+    public void Totals_that_are_made_in_another_way_than_before_are_named_once()
+    {
+        using var store = SentinelStore.Open(File);
+        Dictionary<string, string> first = new() { ["a"] = "0.2 0 mm", ["b"] = "1 0 mm" };
+
+        Assert.Empty(store.TotalsMadeAnew(first));
+        Assert.Empty(store.TotalsMadeAnew(first));
+        Assert.Equal(["a"], store.TotalsMadeAnew(new Dictionary<string, string>(first) { ["a"] = "0.254 0 mm", ["c"] = "1 0 mm" }));
+        Assert.Empty(store.TotalsMadeAnew(new Dictionary<string, string> { ["a"] = "0.254 0 mm" }));
+    }
+
+    [Fact]
     public void A_reading_is_stored_once_and_read_back_in_order_of_its_time()
     {
         using (var store = SentinelStore.Open(File))

@@ -47,6 +47,44 @@ public sealed class JournalWritingTests : JournalPageBench
         Assert.Equal("the lower branches", house.Journal[0].Entry!.Note);
     }
 
+    // Today is 8 February 2027.
+    [Theory]
+    [InlineData("today", "2027-02-07", 7)]
+    [InlineData("yesterday", "2027-02-07", 6)]
+    [InlineData("today", "2027-02-08", 8)]
+    [InlineData("today", "2027-02-09", 8)] // No form is from tomorrow.
+    [InlineData("today", "nonsense", 8)]
+    [InlineData("yesterday", "", 7)]
+    public async Task A_form_that_was_opened_before_midnight_means_the_day_that_it_showed(string day, string asOf, int february)
+    {
+        await using var house = await PageHouse.OpenAsync(Wall);
+        Assert.Equal("2027-02-08", (await house.GetAsync("/journal/pick")).QuerySelector("input[name=as-of]")!.GetAttribute("value"));
+
+        using var answer = await house.PostAsync("/journal/pick", ("tree", "white-peach"), ("day", day), ("as-of", asOf));
+
+        Assert.Equal(new DateOnly(2027, 2, february), Assert.Single(house.Journal).Entry!.On);
+    }
+
+    [Fact]
+    public async Task A_remembered_amount_that_is_sent_twice_is_written_once()
+    {
+        await using var house = await PageHouse.OpenAsync(Wall with
+        {
+            Journal = [new SprayEntry(0, "south-wall", "white-peach", new DateOnly(2026, 11, 22), "winter-copper", 20 / 3.0, 1 / 3.0)],
+        });
+        (string, string)[] form =
+        [
+            ("tree", "white-peach"), ("volume-white-peach", "6.667"), ("product", "winter-copper"), ("rate-winter-copper", "0.333"),
+            ("day", "today"),
+        ];
+        using var first = await house.PostAsync("/journal/spray", form);
+        using var second = await house.PostAsync("/journal/spray", form);
+
+        Assert.Equal(first.Headers.Location, second.Headers.Location);
+        Assert.Equal(20 / 3.0, Assert.IsType<SprayEntry>(house.Journal[^1].Entry).VolumeL);
+        Assert.Equal(2, house.Journal.Count);
+    }
+
     [Fact]
     public async Task A_shelter_that_is_taken_off_again_on_the_same_day_is_off()
     {

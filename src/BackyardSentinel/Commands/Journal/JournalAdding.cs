@@ -59,7 +59,7 @@ internal sealed class JournalAdding(GardenFile garden, JournalPlace place, DateT
             $"Written: {JournalText.Line(entry with { Number = got }, garden)}"
                 + $"{(corrects is { } old ? string.Create(CultureInfo.InvariantCulture, $"  (in place of {old})") : "")}");
         output.WriteLine($"  in {Store}");
-        foreach (var sentence in JournalFollows.Of(entry, garden.Products))
+        foreach (var sentence in JournalFollows.Of(entry, garden.Products, site.Zone))
             output.WriteLine(sentence);
         if (entry is SprayEntry { DosePerL: { } dose } spray && FarFrom(spray.Product, dose) is { } times)
             output.WriteLine(

@@ -13,6 +13,8 @@ public sealed class PageKeys
     private const int KeyBytes = 24;
     private static readonly UnixFileMode OwnerOnly = UnixFileMode.UserRead | UnixFileMode.UserWrite;
 
+    private static readonly Pair OfProgram = new(Random(), Random());
+
     private readonly string? _path;
     private Pair _pair;
     private DateTime _writtenAt;
@@ -60,8 +62,11 @@ public sealed class PageKeys
         ? Written(path, FileMode.Open)
         : throw new IOException("it is a link to another file");
 
-    /// <summary>Keys that no file keeps, for a page that only this computer reaches.</summary>
-    public static PageKeys Passing() => new(new Pair(Random(), Random()), null, areNew: false);
+    /// <summary>
+    /// Keys that no file keeps, for a page that only this computer reaches. They are the program's as long as it runs: a form that is open
+    /// while the garden file is read anew can still be sent.
+    /// </summary>
+    public static PageKeys Passing() => new(OfProgram, null, areNew: false);
 
     /// <summary>What a key opens; compared in a time that does not tell how much of it is right.</summary>
     /// <param name="key">The key.</param>

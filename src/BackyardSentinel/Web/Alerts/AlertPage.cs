@@ -24,8 +24,10 @@ public sealed record AlertView(
 /// <summary>The page of one message: where its link leads, and where it is answered by one touch.</summary>
 internal static class AlertPage
 {
-    private static readonly string[] Waits = ["2h", "evening", "morning"];
+    private const string EveningWait = "evening";
+    private static readonly string[] Waits = ["2h", EveningWait, "morning"];
     private static readonly TimeOnly Evening = new(19, 0), Morning = new(7, 0);
+    private static readonly TimeSpan LongestDay = TimeSpan.FromHours(19);
 
     /// <summary>The page of a message.</summary>
     public static string PathOf(Visit visit, string id) => visit.Link("/alert/" + Uri.EscapeDataString(id));
@@ -50,7 +52,7 @@ internal static class AlertPage
                 : words.Say("alert.not-sent", ("time", words.Moment(alert.Message.At, now.At))),
             answered,
             [
-                .. Waits.Select(value =>
+                .. Waits.Where(value => value != EveningWait || IsAhead(visit, now.At)).Select(value =>
                     (
                         value,
                         words.Say("alert.later." + value),
@@ -58,17 +60,23 @@ internal static class AlertPage
             ]);
     }
 
-    /// <summary>Until when a wait lasts; <c>null</c>: none is asked for. A word that is none of the three waits two hours.</summary>
+    /// <summary>
+    /// Until when a wait lasts; <c>null</c>: none is asked for. A word that is none of the three, or an evening that has begun, waits two
+    /// hours.
+    /// </summary>
     /// <param name="wait"><c>2h</c>, <c>evening</c> or <c>morning</c>.</param>
     /// <param name="visit">The visit.</param>
     /// <param name="now">Now.</param>
     public static DateTimeOffset? UntilOf(string? wait, Visit visit, DateTimeOffset now) => wait switch
     {
         null => null,
-        "evening" => Next(Evening, visit, now),
+        EveningWait when IsAhead(visit, now) => Next(Evening, visit, now),
         "morning" => Next(Morning, visit, now),
         _ => now.AddHours(2),
     };
+
+    /// <summary>This evening is still to come: in the evening it would be tomorrow's, a day of silence that nobody means.</summary>
+    private static bool IsAhead(Visit visit, DateTimeOffset now) => Next(Evening, visit, now) - now < LongestDay;
 
     /// <summary>The next time that the site's clock shows this.</summary>
     private static DateTimeOffset Next(TimeOnly clock, Visit visit, DateTimeOffset now)

@@ -13,7 +13,7 @@ internal static class JournalAfter
     public static (
         IReadOnlyList<string> Cautions, IReadOnlyList<string> Follows) Of(JournalScene scene, IReadOnlyList<JournalEntry> entries)
     {
-        var follows = entries.SelectMany(entry => JournalFollows.Of(entry, scene.Site.Products)).Distinct()
+        var follows = entries.SelectMany(entry => JournalFollows.Of(entry, scene.Site.Products, scene.Site.Zone)).Distinct()
             .Select(scene.Visit.Words.Say).ToList();
         var isSpray = entries.Any(entry => entry is SprayEntry);
         return (

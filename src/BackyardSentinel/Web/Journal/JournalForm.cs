@@ -1,3 +1,4 @@
+using System.Globalization;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Watching;
 using BackyardSentinel.Web.Now;
@@ -9,6 +10,9 @@ internal abstract class JournalForm
 {
     /// <summary>The question that each form begins with: which plantings.</summary>
     public const string Trees = "tree";
+
+    /// <summary>The hidden field with the day that was today when the form was shown.</summary>
+    public const string AsOf = "as-of";
 
     private const string Day = "day", Date = "date", Note = "note", Today = "today", Yesterday = "yesterday", Other = "other";
 
@@ -35,7 +39,7 @@ internal abstract class JournalForm
     /// <summary>What is preset: today, and the tree that is due or the only one. What was seen never is.</summary>
     public FormValues Preset(JournalScene scene)
     {
-        var values = new FormValues().Set(Day, Today);
+        var values = new FormValues().Set(Day, Today).Set(AsOf, scene.Today.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture));
         IReadOnlyList<string> due = scene.Site.Plantings is [var only] ? [only.Id] : [.. Due(scene)];
         values.Set(Trees, IsForMany ? due : [.. due.Take(1)]);
         Fill(scene, values);
@@ -57,6 +61,23 @@ internal abstract class JournalForm
     /// <param name="faults">Gets what is wrong with them; then nothing may be written.</param>
     public IReadOnlyList<JournalEntry> Read(JournalScene scene, FormValues values, FormFaults faults)
     {
+        var entries = Told(scene, values, faults);
+        foreach (var entry in entries)
+        {
+            if (JournalCheck.Against(entry, scene.Standing, scene.Today, scene.Site) is { } fault)
+                faults.Add(
+                    fault.IsOfDay ? values.One(Day) == Other ? Date : Day : Main,
+                    fault.Other is null ? scene.Visit.Words.Say(fault.What) : $"{scene.Visit.Words.Say(fault.What)} "
+                        + $"{scene.Say("fault.other")}");
+        }
+
+        return faults.Any ? [] : entries;
+    }
+
+    /// <summary>What the answers say, whatever the journal says to it; empty where they are wrong in themselves.</summary>
+    /// <inheritdoc cref="Read"/>
+    public IReadOnlyList<JournalEntry> Told(JournalScene scene, FormValues values, FormFaults faults)
+    {
         var trees = scene.Site.Plantings.Where(one => values.Has(Trees, one.Id)).ToList();
         if (trees.Count == 0)
             faults.Add(Trees, scene.Say("trees.missing"));
@@ -71,17 +92,6 @@ internal abstract class JournalForm
             .Select(tree => ReadWhat(scene, values, faults, tree, on ?? scene.Today))
             .OfType<JournalEntry>(),
         ];
-        if (faults.Any)
-            return [];
-        foreach (var entry in entries)
-        {
-            if (JournalCheck.Against(entry, scene.Standing, scene.Today, scene.Site) is { } fault)
-                faults.Add(
-                    fault.IsOfDay ? values.One(Day) == Other ? Date : Day : Main,
-                    fault.Other is null ? scene.Visit.Words.Say(fault.What) : $"{scene.Visit.Words.Say(fault.What)} "
-                        + $"{scene.Say("fault.other")}");
-        }
-
         return faults.Any ? [] : [.. entries.Select(entry => entry with { Note = note.Length > 0 ? OneLine(note) : null })];
     }
 
@@ -119,7 +129,8 @@ internal abstract class JournalForm
 
     private static ChoiceQuestion AskDay(JournalScene scene, FormValues values, FormFaults faults)
     {
-        var (words, such) = (scene.Visit.Words, scene.Today.AddDays(-6));
+        var today = ShownToday(scene, values);
+        var (words, such) = (scene.Visit.Words, today.AddDays(-6));
         return new ChoiceQuestion(
             Day,
             scene.Say("day"),
@@ -127,8 +138,8 @@ internal abstract class JournalForm
             faults.Of(Day),
             IsMany: false,
             [
-                new Choice(Today, scene.Say("day.today"), words.Date(scene.Today), values.Has(Day, Today)),
-                new Choice(Yesterday, scene.Say("day.yesterday"), words.Date(scene.Today.AddDays(-1)), values.Has(Day, Yesterday)),
+                new Choice(Today, scene.Say("day.today"), words.Date(today), values.Has(Day, Today)),
+                new Choice(Yesterday, scene.Say("day.yesterday"), words.Date(today.AddDays(-1)), values.Has(Day, Yesterday)),
                 new Choice(
                     Other,
                     scene.Say("day.other"),
@@ -145,12 +156,20 @@ internal abstract class JournalForm
         string Written(bool withYear) => TypedDay.Written(such, scene.Units, withYear);
     }
 
+    /// <summary>A form that was opened before midnight means the day that it showed.</summary>
+    private static DateOnly ShownToday(JournalScene scene, FormValues values) =>
+        DateOnly.TryParseExact(values.One(AsOf), "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var shown)
+        && shown < scene.Today
+        && shown > DateOnly.MinValue
+            ? shown
+            : scene.Today;
+
     private static DateOnly? ReadDay(JournalScene scene, FormValues values, FormFaults faults)
     {
         switch (values.One(Day))
         {
             case Yesterday:
-                return scene.Today.AddDays(-1);
+                return ShownToday(scene, values).AddDays(-1);
             case Other:
                 var text = values.One(Date);
                 if (TypedDay.Of(text, scene.Units, scene.Today) is { } day)
@@ -161,7 +180,7 @@ internal abstract class JournalForm
                     text.Length == 0 ? scene.Say("date.missing", ("such", such)) : scene.Say("date.wrong", ("text", text), ("such", such)));
                 return null;
             default:
-                return scene.Today;
+                return ShownToday(scene, values);
         }
     }
 

@@ -26,7 +26,7 @@ internal static class JournalPage
             scene.Say(form.Kind),
             [.. missing is not null ? [missing] : form.Lead(scene), .. scene.State.Leaf.MayWrite ? [] : new[] { scene.Say("reader") }],
             form,
-            mayWrite ? new FormView(scene.Visit.Link(form.Path), questions, FormFaults.In(questions)) : null,
+            mayWrite ? new FormView(scene.Visit.Link(form.Path), values.One(JournalForm.AsOf), questions, FormFaults.In(questions)) : null,
             null,
             all);
     }

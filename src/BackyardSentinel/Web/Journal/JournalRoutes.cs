@@ -73,8 +73,7 @@ internal sealed class JournalRoutes(PageParts parts, Guard guard, LoopQuestion a
     /// </summary>
     private static List<long>? Twice(JournalScene scene, JournalForm form, FormValues values)
     {
-        var empty = scene with { Rows = [] };
-        var entries = form.Read(empty, values, new FormFaults());
+        var entries = form.Told(scene, values, new FormFaults());
         List<long> there = [.. entries.Select(entry => JournalCheck.SaidAlready(entry, scene.Standing)?.Number).OfType<long>()];
         return entries.Count > 0 && there.Count == entries.Count ? there : null;
     }

@@ -23,9 +23,10 @@ public sealed record JournalView(
 
 /// <summary>A form.</summary>
 /// <param name="Path">Where it is sent.</param>
+/// <param name="AsOf">The day that is today in it.</param>
 /// <param name="Questions">What it asks.</param>
 /// <param name="Faults">What is wrong with the answers.</param>
-public sealed record FormView(string Path, IReadOnlyList<Question> Questions, IReadOnlyList<FormFault> Faults);
+public sealed record FormView(string Path, string AsOf, IReadOnlyList<Question> Questions, IReadOnlyList<FormFault> Faults);
 
 /// <summary>What has just been written down or taken back.</summary>
 /// <param name="Told">That it was, and when.</param>
