@@ -19,6 +19,8 @@ until_seen() { # what, seconds, a command
 }
 
 unit() { systemctl show backyard-sentinel -P "$1"; }
+# The same of an instance.
+instance() { systemctl show -P "$1" backyard-sentinel@other; }
 log_has() { journalctl -u backyard-sentinel --no-pager -o cat | grep -q "$1"; }
 
 sensors() { # readings of one minute
@@ -123,10 +125,12 @@ after_the_power_cut() {
   seen "examine finds nothing wrong" 'backyard-sentinel examine > /trial/examine.txt; grep -q "^fine" /trial/examine.txt && ! grep "^wrong" /trial/examine.txt'
   sensors 5.5; sleep 1; sensors 5.6
   until_seen "it takes readings again" 60 'has 5.6'
-  seen "the package is upgraded over itself, and the service started again" \
-    "pid=\$(unit MainPID); apt-get install -y --reinstall /trial/package.deb && sleep 2 && [ \$(unit MainPID) != \$pid ] && [ \$(unit SubState) = running ]"
+  systemctl start backyard-sentinel@other
+  sleep 3
+  seen "the package is upgraded over itself, and the service and an instance that runs started again" \
+    "pid=\$(unit MainPID); of=\$(instance MainPID); apt-get install -y --reinstall /trial/package.deb && sleep 4 && [ \$(unit MainPID) != \$pid ] && [ \$(unit SubState) = running ] && [ \$(instance MainPID) != \$of ] && [ \$(instance SubState) = running ]"
   seen "removing keeps the store and the garden file" \
-    "apt-get remove -y backyard-sentinel && [ -s /etc/backyard-sentinel/garden.yaml ] && find /var/lib/backyard-sentinel -name '*.db' | grep db"
+    "apt-get remove -y backyard-sentinel && [ \$(instance MainPID) = 0 ] && [ -s /etc/backyard-sentinel/garden.yaml ] && find /var/lib/backyard-sentinel -name '*.db' | grep db"
   seen "purging leaves nothing" \
     "apt-get purge -y backyard-sentinel && [ ! -e /etc/backyard-sentinel ] && [ ! -e /var/lib/backyard-sentinel ] && ! systemctl list-unit-files | grep backyard"
 }
