@@ -34,6 +34,28 @@ public sealed class JournalWritingTests : JournalPageBench
     }
 
     [Fact]
+    public async Task What_is_contradicted_meanwhile_is_not_written_again_and_the_page_says_why()
+    {
+        await using var house = await PageHouse.OpenAsync(Wall);
+        (string, string)[] Spray(string litres) =>
+        [
+            ("tree", "white-peach"), ("volume-white-peach", litres), ("product", "winter-copper"), ("rate-winter-copper", "5"),
+            ("day", "today"),
+        ];
+        using var first = await house.PostAsync("/journal/spray", Spray("6"));
+        using var taken = await house.PostAsync("/journal/take-back", ("number", "1"));
+        using var second = await house.PostAsync("/journal/spray", Spray("7"));
+
+        using var again = await house.PostAsync("/journal/put-back", ("number", "1"));
+        var page = await PageHouse.ParseAsync(again);
+
+        Assert.Equal(System.Net.HttpStatusCode.UnprocessableEntity, again.StatusCode);
+        Assert.Contains("Nothing was written.", page.Body!.TextContent, StringComparison.Ordinal);
+        Assert.Contains("is already written down for 8 February 2027", page.Body!.TextContent, StringComparison.Ordinal);
+        Assert.Equal(3, house.Journal.Count);
+    }
+
+    [Fact]
     public async Task A_button_pressed_twice_writes_once()
     {
         await using var house = await PageHouse.OpenAsync(Wall);
@@ -130,7 +152,10 @@ public sealed class JournalWritingTests : JournalPageBench
         var told = page.QuerySelector("main")!.TextContent;
         Assert.Contains("Keep people and pets away until Wed 10 February, 11:00 (label: 48 h)", told, StringComparison.Ordinal);
         // 7.5 L of 5 g/L at 50 % copper are 18.75 g; 6.5 L of 4 g/L are 13 g.
-        Assert.Contains("Copper on white-peach: 18.8 g now, 31.8 g this season", told.Replace('\u00a0', ' '), StringComparison.Ordinal);
+        Assert.Contains(
+            "Copper on white-peach: 18.8 g by this spray, 31.8 g so far in its season",
+            told.Replace('\u00a0', ' '),
+            StringComparison.Ordinal);
         Assert.Contains("Look again after 25 mm of rain", told.Replace('\u00a0', ' '), StringComparison.Ordinal);
         Assert.Contains("With this all uses of The blue tub on white-peach are done", told, StringComparison.Ordinal);
         Assert.True(told.IndexOf("Keep people", StringComparison.Ordinal) < told.IndexOf("Copper on", StringComparison.Ordinal));

@@ -44,6 +44,11 @@ internal static class EntryWords
             words.Say("journal.entry." + key, [("name", site.Called(entry.Planting)), .. values]);
     }
 
+    /// <summary>A day that needs no year to be told from another one.</summary>
+    /// <param name="day">The day.</param>
+    /// <param name="today">Today at the site.</param>
+    public static bool IsOfThisYear(DateOnly day, DateOnly today) => Math.Abs(today.DayNumber - day.DayNumber) < SameYearDays;
+
     /// <summary>The journal of a site, the newest first; what was taken back or replaced says so.</summary>
     /// <param name="visit">The visit.</param>
     /// <param name="rows">The lines.</param>
@@ -63,9 +68,7 @@ internal static class EntryWords
                 .Select(row =>
                 {
                     var what = Of(visit, row.Entry!);
-                    var day = Math.Abs(today.DayNumber - row.Entry!.On.DayNumber) < SameYearDays
-                        ? words.Day(row.Entry.On)
-                        : words.DateOfYear(row.Entry.On);
+                    var day = IsOfThisYear(row.Entry!.On, today) ? words.Day(row.Entry.On) : words.DateOfYear(row.Entry.On);
                     return new WrittenLine(
                         row.Number.ToString(CultureInfo.InvariantCulture),
                         day,

@@ -45,7 +45,7 @@ internal static class JournalPage
             null,
             null,
             new DoneView(
-                scene.Say("written", ("time", Clock(scene, written[0].WrittenUs)), ("day", scene.Visit.Words.Date(entries[0].On))),
+                scene.Say("written", ("time", Clock(scene, written[0].WrittenUs)), ("day", Day(scene, entries[0].On))),
                 scene.Say("undo"),
                 scene.Visit.Link(JournalForms.TakeBackPath),
                 Numbers(written),
@@ -73,6 +73,9 @@ internal static class JournalPage
             [scene.Say("taken.stays")],
             Links(scene)),
         all: false);
+
+    private static string Day(JournalScene scene, DateOnly day) =>
+        EntryWords.IsOfThisYear(day, scene.Today) ? scene.Visit.Words.Date(day) : scene.Visit.Words.DateOfYear(day);
 
     private static JournalView Page(
         JournalScene scene, string headline, IReadOnlyList<string> lead, JournalForm? form, FormView? view, DoneView? done, bool all)

@@ -1,4 +1,5 @@
 using System.Globalization;
+using BackyardSentinel.Garden;
 using BackyardSentinel.Storage;
 using BackyardSentinel.Watching;
 
@@ -97,19 +98,32 @@ internal sealed class JournalRoutes(PageParts parts, Guard guard, LoopQuestion a
     {
         var form = await context.Request.ReadFormAsync(context.RequestAborted).ConfigureAwait(false);
         var scene = await SceneAsync(context).ConfigureAwait(false);
+        JournalFault? against = null;
         var numbers = parts.Books.WithJournal(book =>
         {
             scene = scene with { Rows = book.Rows() };
-            // One that stands already, or was contradicted meanwhile, is not written again.
-            return book.Add(
-                [
-                    .. Rows(scene, [.. form[Number].OfType<string>()])
-                        .Select(row => row.Entry! with { Number = 0 })
-                        .Where(entry => !scene.Standing.Any(one => one with { Number = 0 } == entry)
-                            && JournalCheck.Against(entry, scene.Standing, scene.Today, scene.Site) is null),
-                ],
-                scene.State.Now);
+            List<JournalEntry> again = [];
+            foreach (var entry in Rows(scene, [.. form[Number].OfType<string>()]).Select(row => row.Entry! with { Number = 0 }))
+            {
+                // One that stands already, or was contradicted meanwhile, is not written again.
+                if (JournalCheck.SaidAlready(entry, scene.Standing) is not null)
+                    continue;
+                if (JournalCheck.Against(entry, scene.Standing, scene.Today, scene.Site) is { } fault)
+                    against = fault;
+                else
+                    again.Add(entry);
+            }
+
+            return book.Add(again, scene.State.Now);
         });
+        if (numbers.Count == 0 && against is not null)
+        {
+            var words = scene.Visit.Words;
+            await guard.FaultAsync(context, StatusCodes.Status422UnprocessableEntity, words.Say("fault.foreign"), words.Say(against.What))
+                .ConfigureAwait(false);
+            return;
+        }
+
         context.GoTo(scene.Visit.Link(numbers.Count > 0 ? $"{JournalForms.Path}?{Written}={Joined(numbers)}" : JournalForms.Path));
     }
 
