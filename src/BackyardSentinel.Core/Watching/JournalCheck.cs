@@ -145,12 +145,8 @@ public static class JournalCheck
         {
             if (!BudStage.TryFrom(other.Code, out var seen) || !SameSpring(entry.On, other.On, calendar))
                 continue;
-            // A tree that flowers is dormant no more. What was said of the same day before stands before it.
-            var isLaterStage = seen.Code > stage.Code
-                && (Track(seen) == Track(stage) || (stage == BudStage.Dormant && seen.Code is > 50 and < 90));
-            var isEarlierStage = seen.Code < stage.Code
-                && (Track(seen) == Track(stage) || (seen == BudStage.Dormant && stage.Code is > 50 and < 90));
-            var backwards = (other.On <= entry.On && isLaterStage) || (other.On > entry.On && isEarlierStage);
+            // What was said of the same day before stands before it.
+            var backwards = other.On <= entry.On ? IsBeyond(seen, stage) : IsBeyond(stage, seen);
             if (backwards)
                 return new(
                     $"Stage {new Name(stage.ToString())} on {Day(entry.On)} would run backwards: "
@@ -161,6 +157,12 @@ public static class JournalCheck
 
         return null;
     }
+
+    /// <summary>
+    /// A stage has another one behind it. A tree that flowers is dormant no more; else leaf buds and flowers go their own ways.
+    /// </summary>
+    private static bool IsBeyond(BudStage one, BudStage other) => one.Code > other.Code
+        && (Track(one) == Track(other) || (other == BudStage.Dormant && one.Code is > 50 and < 90));
 
     private static JournalFault? SprayFault(SprayEntry entry, IEnumerable<SprayEntry> others) =>
         others.FirstOrDefault(other => other.On == entry.On && other.Product == entry.Product) is { } twin

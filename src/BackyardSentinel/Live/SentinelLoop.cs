@@ -86,16 +86,16 @@ public sealed class SentinelLoop
 
         store.Know(map.Series.Select(one => one.Name));
         var series = map.Series.ToDictionary(one => store.SeriesId(one.Name));
-        var anew = store.TotalsMadeAnew(map.Series.Where(one => one.RainIsTotal).ToDictionary(one => one.Name, one => one.TotalsMadeBy));
+        var otherwise = store.ForgetTotalsMadeOtherwise(
+            map.Series.Where(one => one.RainIsTotal).ToDictionary(one => one.Name, one => one.TotalsMadeBy));
+        foreach (var one in otherwise)
+            log.Warning(
+                "{Series}: scale, offset or unit are others than those of its last rain total; amounts are counted from the next one.",
+                one);
         foreach (var total in store.Totals())
         {
-            if (!series.TryGetValue(total.Series, out var known))
-                continue;
-            if (anew.Contains(known.Name))
-                log.Warning(
-                    "{Series}: scale, offset or unit are others than those of its last rain total; amounts are counted from the next one.",
-                    known.Name);
-            else
+            // Where the store took nothing the last total stands there still.
+            if (series.TryGetValue(total.Series, out var known) && !otherwise.Contains(known.Name))
                 map.Seed(new RainTotal(known.Name, total.Total, DateTimeOffset.FromUnixTimeMilliseconds(total.TimeMs)));
         }
 

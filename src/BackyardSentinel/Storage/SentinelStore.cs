@@ -90,18 +90,26 @@ public sealed class SentinelStore : IDisposable
         return former;
     }
 
-    /// <summary>Series whose running totals are made in another way than before; how they are made now is kept.</summary>
+    /// <summary>
+    /// Forgets the running totals of series that are made in another way than before: the next does not go on from them. How they are
+    /// made now is kept.
+    /// </summary>
     /// <param name="madeBy">How they are made now, by series.</param>
-    public IReadOnlySet<string> TotalsMadeAnew(IReadOnlyDictionary<string, string> madeBy)
+    /// <returns>Those series.</returns>
+    public IReadOnlySet<string> ForgetTotalsMadeOtherwise(IReadOnlyDictionary<string, string> madeBy)
     {
         ArgumentNullException.ThrowIfNull(madeBy);
         const string key = "totals-made-by/";
         var former = _connection.Rows(
             $"select key, value from meta where key glob '{key}*'", row => (row.GetString(0)[key.Length..], row.GetString(1)))
             .ToDictionary(row => row.Item1, row => row.Item2, StringComparer.Ordinal);
+        var otherwise = madeBy.Where(one => former.TryGetValue(one.Key, out var before) && before != one.Value)
+            .Select(one => one.Key).ToHashSet(StringComparer.Ordinal);
         try
         {
             using var transaction = _connection.BeginTransaction();
+            foreach (var series in otherwise)
+                _connection.Run("delete from totals where series in (select id from series where name = $a)", series);
             foreach (var (series, now) in madeBy)
             {
                 if (former.GetValueOrDefault(series) != now)
@@ -112,11 +120,10 @@ public sealed class SentinelStore : IDisposable
         }
         catch (SqliteException failure) when (!StoreRefusal.IsSpoilt(failure))
         {
-            // A full disk has no room for it; the next start writes it.
+            // A full disk has no room for it; the next start finds the same.
         }
 
-        return madeBy.Where(one => former.TryGetValue(one.Key, out var before) && before != one.Value)
-            .Select(one => one.Key).ToHashSet(StringComparer.Ordinal);
+        return otherwise;
     }
 
     /// <summary>The number of a series; a new name is written down at once.</summary>

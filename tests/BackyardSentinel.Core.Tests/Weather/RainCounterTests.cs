@@ -54,7 +54,8 @@ public sealed class RainCounterTests
     [Fact]
     public void A_leap_further_than_rain_falls_is_a_new_count() => Assert.Equal(0.2, Count(10, 0.4, 900, 900.2));
 
-    // The greatest rains grow as the square root of the time: 50 mm in ten minutes, 100 mm in forty, 300 mm from six hours on.
+    // The greatest rains grow as the square root of the time: 50 mm in ten minutes, 100 mm in forty, 300 mm from six hours on
+    // (assumed; that they do by A. H. Jennings 1950, from memory).
     [Theory]
     [InlineData(10, 50, 50)]
     [InlineData(10, 50.1, 0)]

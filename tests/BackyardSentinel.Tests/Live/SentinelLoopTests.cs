@@ -16,6 +16,8 @@ public sealed class SentinelLoopTests : LoopBench
         Time.Advance(TimeSpan.FromMinutes(10));
         await RunThrough(Gauge(0.2), ("r", "401"));
         Time.Advance(TimeSpan.FromMinutes(10));
+        // Read anew twice before the gauge speaks.
+        await RunThrough(Gauge(0.254));
         await RunThrough(Gauge(0.254), ("r", "401"));
         Time.Advance(TimeSpan.FromMinutes(10));
         await RunThrough(Gauge(0.254), ("r", "402"));

@@ -22,10 +22,11 @@ public sealed class SentinelStoreTests : IDisposable
         using var store = SentinelStore.Open(File);
         Dictionary<string, string> first = new() { ["a"] = "0.2 0 mm", ["b"] = "1 0 mm" };
 
-        Assert.Empty(store.TotalsMadeAnew(first));
-        Assert.Empty(store.TotalsMadeAnew(first));
-        Assert.Equal(["a"], store.TotalsMadeAnew(new Dictionary<string, string>(first) { ["a"] = "0.254 0 mm", ["c"] = "1 0 mm" }));
-        Assert.Empty(store.TotalsMadeAnew(new Dictionary<string, string> { ["a"] = "0.254 0 mm" }));
+        Assert.Empty(store.ForgetTotalsMadeOtherwise(first));
+        Assert.Empty(store.ForgetTotalsMadeOtherwise(first));
+        Dictionary<string, string> second = new(first) { ["a"] = "0.254 0 mm", ["c"] = "1 0 mm" };
+        Assert.Equal(["a"], store.ForgetTotalsMadeOtherwise(second));
+        Assert.Empty(store.ForgetTotalsMadeOtherwise(new Dictionary<string, string> { ["a"] = "0.254 0 mm" }));
     }
 
     [Fact]

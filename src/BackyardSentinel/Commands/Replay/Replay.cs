@@ -355,7 +355,7 @@ public sealed class Replay
             SeriesFault.LooksCelsius => "read the log without --units us",
             SeriesFault.NeverWet or SeriesFault.NeverDry => "give --wet-on the value from which this sensor is wet",
             SeriesFault.LooksFraction => "humidity has to be in percent",
-            SeriesFault.StaysSaturated => "look at the sensor: it is wet inside or worn out",
+            SeriesFault.StaysSaturated => doubt.Remedy.Text,
             SeriesFault.LooksTotal => "rain has to be what fell in each row",
             SeriesFault.AllRefused or SeriesFault.LeapsTooFar or SeriesFault.TooMuchRain => "look at the column and its unit",
         };

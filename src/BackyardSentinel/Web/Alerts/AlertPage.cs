@@ -27,7 +27,6 @@ internal static class AlertPage
     private const string EveningWait = "evening";
     private static readonly string[] Waits = ["2h", EveningWait, "morning"];
     private static readonly TimeOnly Evening = new(19, 0), Morning = new(7, 0);
-    private static readonly TimeSpan LongestDay = TimeSpan.FromHours(19);
 
     /// <summary>The page of a message.</summary>
     public static string PathOf(Visit visit, string id) => visit.Link("/alert/" + Uri.EscapeDataString(id));
@@ -76,7 +75,8 @@ internal static class AlertPage
     };
 
     /// <summary>This evening is still to come: in the evening it would be tomorrow's, a day of silence that nobody means.</summary>
-    private static bool IsAhead(Visit visit, DateTimeOffset now) => Next(Evening, visit, now) - now < LongestDay;
+    private static bool IsAhead(Visit visit, DateTimeOffset now) =>
+        TimeOnly.FromDateTime(TimeZoneInfo.ConvertTime(now, visit.Site.Zone).DateTime) < Evening;
 
     /// <summary>The next time that the site's clock shows this.</summary>
     private static DateTimeOffset Next(TimeOnly clock, Visit visit, DateTimeOffset now)
