@@ -185,7 +185,7 @@ internal sealed class PageRoutes(PageParts parts, Gate gate, TimeProvider time, 
         var form = await context.Request.ReadFormAsync(context.RequestAborted).ConfigureAwait(false);
         var visit = _guard.VisitOf(context);
         // By the garden's clock: in fast time the computer's is another.
-        var now = await _ask.AskAsync(garden => garden.At, context.RequestAborted).ConfigureAwait(false);
+        var now = await _ask.AskToWriteAsync(garden => garden.At, context.RequestAborted).ConfigureAwait(false);
         var until = AlertPage.UntilOf(form["answer"] == "later" ? form["later"].ToString() : null, visit, now);
         if (parts.Books.Answer(Id(context), until, now).Reason is { } unknown)
             await _guard.FaultAsync(

@@ -75,8 +75,15 @@ public sealed class PageHouse : IAsyncDisposable
     /// <summary>The loop.</summary>
     public SentinelLoop Loop { get; private set; } = null!;
 
-    /// <summary>The journal as it lies in the store.</summary>
-    public IReadOnlyList<JournalRow> Journal => _journal.Rows();
+    /// <summary>The journal as it lies in the store, read beside the loop: two threads must not use the loop's own book at once.</summary>
+    public IReadOnlyList<JournalRow> Journal
+    {
+        get
+        {
+            using var book = JournalBook.Reading(File.Store.Path);
+            return book.Rows();
+        }
+    }
 
     /// <summary>A browser of the grower; it follows no redirection.</summary>
     public HttpClient Browser => _browser!;

@@ -129,6 +129,42 @@ public sealed class PageHouseTests
     }
 
     [Fact]
+    public async Task What_was_typed_waits_while_the_season_is_judged_again_and_is_written_then()
+    {
+        await using var house = await PageHouse.OpenAsync(new PageGarden { File = PageGarden.Wall });
+        using var mayEnd = new ManualResetEventSlim();
+        house.OnSaid = said =>
+        {
+            if (said.EndsWith("the season has been judged again.", StringComparison.Ordinal))
+                mayEnd.Wait(Ct);
+        };
+        using (var journal = JournalBook.Beside(house.File.Store.Path))
+            journal.Add(new LeafFallEntry(0, "south-wall", "white-peach", new DateOnly(2026, 11, 20), 80), house.Time.GetUtcNow());
+        await Until.TrueAsync(
+            () =>
+            {
+                house.Time.Advance(TimeSpan.FromSeconds(1));
+                return house.Loop.IsJudgingAgain;
+            },
+            "the season is judged again");
+
+        var sent = house.PostAsync("/journal/leaf-fall", ("tree", "gate-nectarine"), ("fallen", "90"), ("day", "today"));
+        // Three times as long as a look is given, and still nobody has told it to come back.
+        for (var second = 0; second < 9; second++)
+        {
+            await Task.Delay(TimeSpan.FromMilliseconds(20), TimeProvider.System, Ct);
+            house.Time.Advance(TimeSpan.FromSeconds(1));
+        }
+
+        Assert.False(sent.IsCompleted);
+        mayEnd.Set();
+        using var wrote = await sent;
+
+        Assert.Equal(HttpStatusCode.SeeOther, wrote.StatusCode);
+        Assert.Equal(["white-peach", "gate-nectarine"], house.Journal.Select(row => row.Entry!.Planting));
+    }
+
+    [Fact]
     public async Task In_the_home_network_who_has_no_key_gets_the_door_and_who_has_one_gets_in()
     {
         await using var house = await PageHouse.OpenAsync(new PageGarden { IsOnTheLan = true });

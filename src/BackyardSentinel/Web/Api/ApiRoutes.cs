@@ -104,7 +104,7 @@ internal sealed class ApiRoutes(PageParts parts, LoopQuestion ask, Guard guard, 
             return;
         }
 
-        var now = await ask.AskAsync(garden => garden.At, context.RequestAborted).ConfigureAwait(false);
+        var now = await ask.AskToWriteAsync(garden => garden.At, context.RequestAborted).ConfigureAwait(false);
         if (parts.Books.Answer(answer.Episode, answer.For is { } span ? now + span : null, now).Reason is { } unknown)
             await Problems.SendAsync(context, StatusCodes.Status404NotFound, Sentence.Whole(unknown.Text)).ConfigureAwait(false);
         else

@@ -28,7 +28,7 @@ internal sealed class JournalWriting(PageParts parts, LoopQuestion ask, Guard gu
             return;
         }
 
-        var now = await ask.AskAsync(garden => garden.At, context.RequestAborted).ConfigureAwait(false);
+        var now = await ask.AskToWriteAsync(garden => garden.At, context.RequestAborted).ConfigureAwait(false);
         var (written, isNew, fault) = Write(entry, now);
         if (written is null)
         {

@@ -1,5 +1,6 @@
 using System.Globalization;
 using BackyardSentinel.Garden;
+using BackyardSentinel.Live;
 using BackyardSentinel.Storage;
 using BackyardSentinel.Watching;
 
@@ -130,8 +131,12 @@ internal sealed class JournalRoutes(PageParts parts, Guard guard, LoopQuestion a
     private async Task<JournalScene> SceneAsync(HttpContext context)
     {
         var visit = guard.VisitOf(context);
-        var state = await ask.AskAsync(now => JournalState.Of(visit, now), context.RequestAborted).ConfigureAwait(false);
+        var state = HttpMethods.IsPost(context.Request.Method)
+            ? await ask.AskToWriteAsync(Look, context.RequestAborted).ConfigureAwait(false)
+            : await ask.AskAsync(Look, context.RequestAborted).ConfigureAwait(false);
         return new JournalScene(visit, state, parts.Books.WithJournal(book => book.Rows()));
+
+        JournalState Look(GardenNow now) => JournalState.Of(visit, now);
     }
 
     /// <summary>The entries of the site with these numbers.</summary>
