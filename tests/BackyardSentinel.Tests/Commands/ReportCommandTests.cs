@@ -40,6 +40,38 @@ public sealed class ReportCommandTests
         Assert.All(Regex.Matches(told, "<td class=\"n\">(.*?)</td>"), count => Assert.Equal("0", count.Groups[1].Value));
     }
 
+    // Of the year 2026/27 the south has had its spring in October, and its next season runs already.
+    [Fact]
+    public void Sites_north_and_south_of_the_equator_are_each_told_of_their_own_season()
+    {
+        using var garden = new ExplainGarden();
+        File.AppendAllText(
+            garden.Garden,
+            "  - { id: cove, zone: Australia/Hobart, latitude: -42.9, longitude: 147.3, series: [{ quantity: temperature, topic: c/t }, "
+                + "{ quantity: humidity, topic: c/h }, { quantity: rain, topic: c/r }], "
+                + "plantings: [{ id: shed-peach, kind: peach, stage: 9 }] }\n");
+        var october = new DateTimeOffset(2026, 10, 8, 0, 0, 0, TimeSpan.Zero);
+        garden.Weather(october.AddDays(-9), october, 8)
+            .Weather(october, october.AddDays(2), 9, humidityPct: 97, rainMmPerHour: 0.5)
+            .Weather(october.AddDays(2), october.AddDays(9), 10)
+            .Weather(Now.AddDays(-30), Now.AddDays(-14), 8)
+            .Weather(Now.AddDays(-14), Now.AddDays(-12), 9, humidityPct: 97, rainMmPerHour: 0.5)
+            .Weather(Now.AddDays(-12), Now, 10);
+
+        var (code, _, error) = Run(garden, "2026/27", "--file", At(garden, "season.html"), "--csv", At(garden, "season.csv"));
+        var windows = File.ReadAllLines(At(garden, "season.csv"))
+            .Where(row => row.Contains(",wet-hours,", StringComparison.Ordinal))
+            .ToList();
+
+        Assert.Equal((0, ""), (code, error));
+        Assert.Contains(windows, row => row.StartsWith("window,south-wall,gate-nectarine,2027-04-0", StringComparison.Ordinal));
+        Assert.Contains(windows, row => row.StartsWith("window,cove,shed-peach,2026-10-", StringComparison.Ordinal));
+        Assert.DoesNotContain(windows, row => row.Contains("cove,shed-peach,2027-04", StringComparison.Ordinal));
+        Assert.Equal(
+            "south-wall: this season has not begun there, so it is not in the report.", Run(garden, "2027/28").Error.Trim());
+        Assert.Contains("Season 2026/27, 2027/28 so far", Run(garden).Output, StringComparison.Ordinal);
+    }
+
     [Theory]
     [InlineData("2027/28", "The season 2027/28 has not begun; the one that runs is 2026/27.")]
     [InlineData("2026", "\"2026\" names no season; it is written like the one that runs, 2026/27.")]

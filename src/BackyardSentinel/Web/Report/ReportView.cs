@@ -18,11 +18,11 @@ namespace BackyardSentinel.Web.Report;
 public sealed record ReportView(
     string Garden, PageWords Words, DateTimeOffset Made, IReadOnlyList<ReportSite> Sites, string? StyleSheet = null)
 {
-    /// <summary>The season's name.</summary>
-    public string Season => YearStrip.SeasonText(Sites[0].Facts.Season);
+    /// <summary>The season's name; two, where one half of the earth has begun the next already.</summary>
+    public string Season => string.Join(", ", Sites.Select(site => YearStrip.SeasonText(site.Facts.Season)).Distinct());
 
     /// <summary>Of a season that still runs it is the report so far.</summary>
-    public bool IsRunning => Sites[0].Facts.Season.Contains(LocalDay.Of(Made, Sites[0].Facts.Site.Zone));
+    public bool IsRunning => Sites.Any(site => site.Facts.Season.Contains(LocalDay.Of(Made, site.Facts.Site.Zone)));
 }
 
 /// <summary>One site in the report: its tables, row by row.</summary>
