@@ -90,6 +90,6 @@ public static class SitePlan
             day => calendar.SeasonOf(day)!.Value.Year,
             site.SoilDensityTPerM3,
             site.Units,
-            id => site.Plantings.Any(planting => planting.Id == id));
+            site.Has);
     }
 }

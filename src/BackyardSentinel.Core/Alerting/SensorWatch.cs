@@ -5,7 +5,8 @@ namespace BackyardSentinel.Alerting;
 
 /// <summary>
 /// Watches whether the sensors of one site speak and move. Arrivals count, not the readings' own times: what is stamped
-/// right and comes a day late was silent. An occasion's time is the moment its limit was reached, however late the clock was asked.
+/// right and comes hours late was silent, and what is a day old is no word of now. An occasion's time is the moment its limit was
+/// reached, however late the clock was asked.
 /// </summary>
 public sealed class SensorWatch
 {
@@ -44,9 +45,10 @@ public sealed class SensorWatch
                     silent.Min(pulse => pulse.Value.SilentSince!.Value))
                 {
                     Unheard = silent.All(pulse => _outages.AnyKnown(pulse.Value.SilentSince!.Value, pulse.Value.SilentAt!.Value)),
+                    IsLate = silent.All(pulse => pulse.Value.IsLate),
                 };
             else if (silent is [var (only, alone)])
-                yield return Silent(only, alone.Quantity, alone.SilentSince!.Value, alone.SilentAt!.Value);
+                yield return Silent(only, alone, alone.SilentSince!.Value, alone.SilentAt!.Value);
             foreach (var (id, pulse) in _pulses)
             {
                 if (pulse.Stuck is { } stuck)
@@ -65,16 +67,23 @@ public sealed class SensorWatch
     /// <param name="series">The series' id; one that the site does not have is a bug of the caller.</param>
     /// <param name="value">Its value, in the quantity's unit.</param>
     /// <param name="arrival">When it arrived, UTC; not before the arrival before.</param>
-    /// <param name="counts">It tells of the time of its arrival; otherwise it only says that the sensor lives.</param>
+    /// <param name="counts">It tells of the time of its arrival, or lately before; otherwise it only says that the sensor lives.</param>
     /// <returns>What came about up to then, in the order of time.</returns>
     public IReadOnlyList<Occasion> Accept(string series, double value, DateTimeOffset arrival, bool counts = true)
     {
         if (!_pulses.TryGetValue(series, out var pulse))
             throw new ArgumentException($"The site {_site} has no series '{series}'.", nameof(series));
         var found = Silences(arrival);
+        if (!counts)
+        {
+            pulse.HearLate(arrival.ToUniversalTime());
+            _nextSilence = arrival < _nextSilence ? arrival : _nextSilence;
+            return found ?? (IReadOnlyList<Occasion>)[];
+        }
+
         if (pulse.SilentSince is { } since)
             (found ??= []).Add(new SensorBack(_site, arrival, series, pulse.Quantity, since));
-        if (pulse.Hear(value, arrival.ToUniversalTime(), !counts || _outages.AnyKnown(pulse.LastHeard, arrival)) is { } stuckSince)
+        if (pulse.Hear(value, arrival.ToUniversalTime(), _outages.AnyKnown(pulse.LastHeard, arrival)) is { } stuckSince)
             (found ??= []).Add(new SensorStuck(_site, arrival, series, pulse.Quantity, value, stuckSince));
         if (pulse.SpeaksUntil < _nextSilence)
             _nextSilence = pulse.SpeaksUntil;
@@ -88,8 +97,8 @@ public sealed class SensorWatch
     internal static int ByTime(Occasion one, Occasion other) =>
         one.At.CompareTo(other.At) is var byTime and not 0 ? byTime : string.CompareOrdinal(one.Subject, other.Subject);
 
-    private SensorSilent Silent(string series, Quantity quantity, DateTimeOffset since, DateTimeOffset at) =>
-        new(_site, at, series, quantity, since) { Unheard = _outages.AnyKnown(since, at) };
+    private SensorSilent Silent(string series, SeriesPulse pulse, DateTimeOffset since, DateTimeOffset at) =>
+        new(_site, at, series, pulse.Quantity, since) { Unheard = _outages.AnyKnown(since, at), IsLate = pulse.IsLate };
 
     private List<Occasion>? Silences(DateTimeOffset now)
     {
@@ -109,7 +118,7 @@ public sealed class SensorWatch
             }
 
             pulse.SilentSince = pulse.LastHeard;
-            (found ??= []).Add(Silent(id, pulse.Quantity, pulse.LastHeard, at));
+            (found ??= []).Add(Silent(id, pulse, pulse.LastHeard, at));
         }
 
         found?.Sort(ByTime);

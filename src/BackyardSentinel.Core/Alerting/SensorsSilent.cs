@@ -10,6 +10,9 @@ public sealed record SensorsSilent(string Site, DateTimeOffset At, int Count, Da
     /// <inheritdoc cref="SensorSilent.Unheard"/>
     public bool Unheard { get; init; }
 
+    /// <inheritdoc cref="SensorSilent.IsLate"/>
+    public bool IsLate { get; init; }
+
     /// <inheritdoc/>
     public override string Kind => "sensors-silent";
 
@@ -31,5 +34,6 @@ public sealed record SensorsSilent(string Site, DateTimeOffset At, int Count, Da
         facts.Whole("count", Count);
         facts.Moment("since", Since);
         facts.Flag("unheard", Unheard);
+        facts.Flag("late", IsLate);
     }
 }

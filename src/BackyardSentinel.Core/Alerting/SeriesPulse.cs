@@ -23,21 +23,25 @@ internal sealed class SeriesPulse(Quantity quantity, DateTimeOffset start)
     private bool _heard, _saidDry, _stuckTold;
     private double _lastValue;
     private DateTimeOffset _sameSince;
+    private DateTimeOffset? _lateSince, _lateLong;
 
     /// <summary>What it measures.</summary>
     public Quantity Quantity => quantity;
 
-    /// <summary>When it last spoke; before its first word, when listening started.</summary>
+    /// <summary>When it last spoke of its own time; before its first word, when listening started.</summary>
     public DateTimeOffset LastHeard { get; private set; } = start;
 
     /// <summary>When it will be silent if it says nothing more; <c>null</c>: its silence means nothing.</summary>
-    public DateTimeOffset? SilentAt => Limit() is { } limit ? LastHeard + limit : null;
+    public DateTimeOffset? SilentAt => Limit() is { } limit ? LastHeard + limit : _lateLong;
 
     /// <summary>It is not silent before this: each reading asks for it, and seldom what <see cref="SilentAt"/> reckons.</summary>
     public DateTimeOffset SpeaksUntil => LastHeard + LeastSilence;
 
     /// <summary>Its last word before the silence that runs; <c>null</c> while it speaks.</summary>
     public DateTimeOffset? SilentSince { get; set; }
+
+    /// <summary>What came since then was a day old and more: its clock is slow, or it empties its memory.</summary>
+    public bool IsLate => _lateSince is not null;
 
     /// <summary>Since when it repeats one value too long, with the value; <c>null</c>: it does not.</summary>
     public (double Value, DateTimeOffset Since)? Stuck => _stuckTold ? (_lastValue, _sameSince) : null;
@@ -46,8 +50,7 @@ internal sealed class SeriesPulse(Quantity quantity, DateTimeOffset start)
     /// <param name="value">The value.</param>
     /// <param name="arrival">When it arrived.</param>
     /// <param name="wasMissed">
-    /// Nobody listened for some of the time since its last word, or it tells of another time: what it said is not known to have been the
-    /// same.
+    /// Nobody listened for some of the time since its last word: what it said is not known to have been the same.
     /// </param>
     /// <returns>Since when it has been stuck, told once; otherwise <c>null</c>.</returns>
     public DateTimeOffset? Hear(double value, DateTimeOffset arrival, bool wasMissed)
@@ -55,9 +58,10 @@ internal sealed class SeriesPulse(Quantity quantity, DateTimeOffset start)
         if (_heard)
             _habit.Keep(Math.Max(0, (arrival - LastHeard).Ticks));
         _saidDry |= value == 0;
-        var isGap = wasMissed || SilentSince is not null;
+        var isGap = wasMissed || IsLate || SilentSince is not null;
         LastHeard = arrival;
         SilentSince = null;
+        (_lateSince, _lateLong) = (null, null);
 
         if (!_heard || isGap || value != _lastValue)
             (_sameSince, _stuckTold) = (arrival, false);
@@ -66,6 +70,15 @@ internal sealed class SeriesPulse(Quantity quantity, DateTimeOffset start)
             return null;
         _stuckTold = true;
         return _sameSince;
+    }
+
+    /// <summary>Takes a value of another time than that of its arrival: it lives, and says nothing of now.</summary>
+    /// <param name="arrival">When it arrived.</param>
+    public void HearLate(DateTimeOffset arrival)
+    {
+        _lateSince ??= arrival;
+        if (arrival - _lateSince >= LeastSilence)
+            _lateLong ??= arrival;
     }
 
     private bool CanStick(double value) =>

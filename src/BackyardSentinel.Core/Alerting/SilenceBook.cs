@@ -37,6 +37,7 @@ internal sealed class SilenceBook(WaitingRoom waiting, EpisodeBook book)
         var hub = new SensorsSilent(first.Site!, all.Min(sensor => sensor.At), all.Length, all.Min(sensor => sensor.Since))
         {
             Unheard = all.All(sensor => sensor.Unheard),
+            IsLate = all.All(sensor => sensor.IsLate),
         };
         _hubs[first.Site!] = new Hub(hub.Since, [.. all.Select(sensor => sensor.Subject)]);
         foreach (var sensor in all)

@@ -38,6 +38,10 @@ public sealed record Site
     /// <summary>The plantings judged here.</summary>
     public IReadOnlyList<Planting> Plantings { get; init; } = [];
 
+    /// <summary>The planting is judged here.</summary>
+    /// <param name="planting">The planting's id.</param>
+    public bool Has(string planting) => Plantings.Any(one => one.Id == planting);
+
     /// <summary>How texts for people call a planting; one that is not here, by its id.</summary>
     /// <param name="planting">The planting's id.</param>
     public string Called(string planting) => Plantings.FirstOrDefault(one => one.Id == planting)?.Called ?? planting;

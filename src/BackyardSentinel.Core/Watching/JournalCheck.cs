@@ -20,6 +20,9 @@ public static class JournalCheck
     /// <summary>Without a season's start, stages so many days apart are taken to belong to different years.</summary>
     private const int DaysOfOneSpring = 200;
 
+    /// <summary>More mixture than so many times the usual is a slip of the pen (assumed).</summary>
+    private const int MostTimesUsual = 50;
+
     /// <summary>The fault, as a sentence with what to do; <c>null</c> when there is none.</summary>
     /// <param name="entry">The entry.</param>
     /// <param name="others">The entries that hold beside it.</param>
@@ -36,7 +39,18 @@ public static class JournalCheck
     public static JournalFault? Against(JournalEntry entry, IEnumerable<JournalEntry> standing, DateOnly today, Site site) =>
         entry is SprayEntry spray && site.Products.All(product => product.Id != spray.Product)
             ? new JournalFault(NoProduct(spray.Product, site.Products))
-            : FaultOf(entry, standing, today, new SeasonCalendar(site.LatitudeDeg));
+            : VolumeFault(entry, site) ?? FaultOf(entry, standing, today, new SeasonCalendar(site.LatitudeDeg));
+
+    /// <summary>A figure with too many noughts would stand in the copper ledger for years.</summary>
+    private static JournalFault? VolumeFault(JournalEntry entry, Site site) =>
+        entry is SprayEntry spray
+        && site.Plantings.FirstOrDefault(one => one.Id == spray.Planting) is { SprayVolumeL: { } usual }
+        && spray.VolumeL > MostTimesUsual * usual
+            ? new(
+                $"{new Figure(site.Units.Volume(spray.VolumeL))} is more than {MostTimesUsual} times the usual "
+                    + $"{new Figure(site.Units.Volume(usual))} of {new Name(spray.Planting)}; is the number right? "
+                    + $"If it is, correct spray_volume in the garden file first.")
+            : null;
 
     /// <summary>What speaks against a note, a sentence; <c>null</c>: nothing.</summary>
     /// <param name="note">The note.</param>

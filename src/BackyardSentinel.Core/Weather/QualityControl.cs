@@ -66,7 +66,7 @@ public static class QualityControl
             QualityVerdict.Leap =>
                 $"leaps by more than {LeapOf(quantity, units)} in half an hour, which no weather does; "
                     + $"it counts when the next value agrees",
-            QualityVerdict.Late => $"came too late: its time had been judged; is the sensor's clock right?",
+            QualityVerdict.Late => $"has a time more than a day before its arrival; is the sensor's clock right?",
             QualityVerdict.Ahead => $"has a time more than ten minutes ahead of its arrival; is the sensor's clock right?",
             _ => $"was taken",
         };

@@ -126,43 +126,39 @@ public sealed class AlertWords
     /// <summary>The title of one piece of news. Where it differs from planting to planting, the most urgent one's.</summary>
     private string TitleOf(IReadOnlyList<Occasion> news, AlertPlace at)
     {
-        var (first, plantings) = Alike(news, " title", at)[0];
+        var first = news[0];
+        var title = Read(first);
+        var plantings = PlantingsOf(news.Where(one => one == first || Read(one) == title));
         return Fit(
             MaxTitle,
             plantings.Count > 1,
             (length, counted) => Render(first.Kind + " title", Facts(first, plantings, at, length, counted)));
+
+        string Read(Occasion one) => Render(one.Kind + " title", Facts(one, [""], at, LongestName, counted: false));
     }
 
-    /// <summary>The body of one piece of news: a line that is the same for all plantings stands once, one that differs for each.</summary>
+    /// <summary>The body of one piece of news: a line that reads the same for several plantings names them together.</summary>
     private string BodyOf(IReadOnlyList<Occasion> news, AlertPlace at)
     {
-        var alike = Alike(news, " body", at);
+        var heading = news[0].Kind + " body";
+        List<(Occasion Occasion, string[] Lines)> each =
+            [.. news.Select(one => (one, LinesOf(one, news.Count == 1 ? PlantingsOf(news) : [""], LongestName, counted: false)))];
         return Fit(
             MaxBody,
             news.Count > 1,
-            (length, counted) =>
-            {
-                var bodies = alike
-                    .Select(one => Render(one.First.Kind + " body", Facts(one.First, one.Plantings, at, length, counted)).Split('\n'))
-                    .ToList();
-                return string.Join(
-                    '\n',
-                    Enumerable
-                        .Range(0, bodies.Max(lines => lines.Length))
-                        .SelectMany(nth =>
-                            bodies.Where(lines => nth < lines.Length).Select(lines => lines[nth]).Distinct(StringComparer.Ordinal)));
-            });
-    }
+            (length, counted) => string.Join(
+                '\n',
+                Enumerable
+                    .Range(0, each.Max(one => one.Lines.Length))
+                    .SelectMany(nth => each
+                        .Where(one => nth < one.Lines.Length)
+                        .GroupBy(one => one.Lines[nth], one => one.Occasion)
+                        .Select(alike => LinesOf(alike.First(), PlantingsOf(alike), length, counted)[nth])
+                        .Distinct(StringComparer.Ordinal))));
 
-    /// <summary>The plantings for which a part reads the same are told together; the order given is kept.</summary>
-    private List<(Occasion First, IReadOnlyList<string> Plantings)> Alike(IReadOnlyList<Occasion> news, string part, AlertPlace at) =>
-        news.Count == 1
-            ? [(news[0], PlantingsOf(news))]
-            :
-            [
-                .. news.GroupBy(occasion => Render(occasion.Kind + part, Facts(occasion, [""], at, LongestName, counted: false)))
-                    .Select(group => (group.First(), PlantingsOf(group))),
-            ];
+        string[] LinesOf(Occasion one, IReadOnlyList<string> plantings, int length, bool counted) =>
+            Render(heading, Facts(one, plantings, at, length, counted)).Split('\n');
+    }
 
     private static IReadOnlyList<string> PlantingsOf(IEnumerable<Occasion> occasions) =>
         [.. occasions.Select(occasion => occasion.Planting).OfType<string>().Distinct(StringComparer.Ordinal)];

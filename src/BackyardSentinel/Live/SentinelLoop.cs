@@ -19,6 +19,7 @@ namespace BackyardSentinel.Live;
 public sealed class SentinelLoop
 {
     private readonly SentinelStore _store;
+    private readonly IReadOnlyList<SeriesMap> _series;
     private readonly LoopOptions _options;
     private readonly TimeProvider _time;
     private readonly ILogger _log;
@@ -64,6 +65,7 @@ public sealed class SentinelLoop
         LoopParts? parts = null)
     {
         (_store, _options, _time, _log, _onEvent, _parts) = (store, options, time, log, onEvent, parts ?? new LoopParts());
+        _series = [.. map.Series];
         Turns = new TurnWatch(time);
         _patience = StorePatience.Of(
             time,
@@ -342,7 +344,9 @@ public sealed class SentinelLoop
         if (fact is ReadingsDoubted { Doubt: var doubt })
             _log.Warning(
                 "{Site}: {Seen}. It is not used until it can be right: {Remedy}.",
-                fact.Site,
+                SeriesMap.OneOfSeveral(_series, fact.Site, doubt.Quantity, doubt.Rank) is { } which
+                    ? $"{fact.Site}, {which}"
+                    : fact.Site,
                 doubt.Seen(Season.Watches[fact.Site].Site.Units),
                 doubt.Remedy);
         if (fact is ReadingsTrusted { Doubt: var over })

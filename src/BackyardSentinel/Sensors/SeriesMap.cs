@@ -89,6 +89,20 @@ public sealed record SeriesMap
     /// <summary>What the grower calls the sensor; <c>null</c>: topic and path are its name.</summary>
     public string? Label { get; init; }
 
+    /// <summary>How texts for people call the series.</summary>
+    public string Called => Label ?? (Path is null ? Topic : $"{Topic} {Path}");
+
+    /// <summary>What one of several series that measure the same at a site is called; <c>null</c>: there is only one.</summary>
+    /// <param name="series">Series of any sites.</param>
+    /// <param name="site">The site.</param>
+    /// <param name="quantity">What it measures.</param>
+    /// <param name="rank">Its rank.</param>
+    public static string? OneOfSeveral(IEnumerable<SeriesMap> series, string site, Quantity quantity, int rank)
+    {
+        List<SeriesMap> alike = [.. series.Where(one => one.SiteId == site && one.Quantity == quantity)];
+        return alike.Count > 1 ? alike.FirstOrDefault(one => one.Rank == rank)?.Called : null;
+    }
+
     /// <summary>The name the store knows the series by. Renaming a topic or path starts a new series.</summary>
     public string Name { get; private init; } = "";
 

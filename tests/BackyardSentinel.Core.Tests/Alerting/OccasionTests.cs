@@ -158,13 +158,13 @@ public class OccasionTests
     {
         Check(
             Told.Silent("air", 9), "south-wall/silence/air/20270201T060000Z", 0, Urgency.Normal, TimeSpan.FromDays(2),
-            "series=air quantity=Temperature since=02-01T06 unheard=False");
+            "series=air quantity=Temperature since=02-01T06 unheard=False late=False");
         Check(
             Told.Back("air", 9, 12), "south-wall/silence/air/20270201T060000Z", 1, Urgency.Low, TimeSpan.FromDays(1),
             "series=air quantity=Temperature silent_since=02-01T06");
         Check(
             new SensorsSilent(Told.Site, At, 4, At.AddHours(-3)), "south-wall/hub/20270201T030000Z", 0, Urgency.High, TimeSpan.FromDays(2),
-            "count=4 since=02-01T03 unheard=False");
+            "count=4 since=02-01T03 unheard=False late=False");
         Check(
             new SensorsBack(Told.Site, At, At.AddHours(-3), 3, 1), "south-wall/hub/20270201T030000Z", 1, Urgency.Low, TimeSpan.FromDays(1),
             "silent_since=02-01T03 back=3 still_silent=1");

@@ -36,6 +36,34 @@ public class SensorWatchTests
         Assert.Equal(unheard, Assert.IsType<SensorSilent>(Assert.Single(watch.Standing)).Unheard);
     }
 
+    // A rain gauge may be silent for weeks; one that speaks, and for hours of nothing but another day, has a wrong clock.
+    [Theory]
+    [InlineData(Quantity.Temperature, 3)]
+    [InlineData(Quantity.Rain, 4)]
+    public void A_sensor_that_tells_of_another_day_only_is_silent_and_its_clock_is_to_be_looked_at(Quantity quantity, double at)
+    {
+        var watch = Watch(quantity);
+        List<Occasion> found = [];
+        for (var hour = 1.0; hour <= 24; hour++)
+            found.AddRange(watch.Accept("s", 7, Some.At(hour), counts: false));
+
+        var silent = Assert.IsType<SensorSilent>(Assert.Single(found));
+        Assert.Equal((true, Some.Midnight, Some.At(at)), (silent.IsLate, silent.Since, silent.At));
+        Assert.True(Assert.IsType<SensorSilent>(Assert.Single(watch.Standing)).IsLate);
+        Assert.IsType<SensorBack>(Assert.Single(watch.Accept("s", 7, Some.At(25))));
+        Assert.Empty(watch.Standing);
+    }
+
+    [Fact]
+    public void A_single_word_of_another_day_from_a_gauge_that_only_tips_is_nothing()
+    {
+        var watch = Watch(Quantity.Rain);
+        watch.Accept("s", 0.2, Some.At(0));
+        watch.Accept("s", 0.2, Some.At(40), counts: false);
+
+        Assert.Empty(watch.AdvanceTo(Some.At(24 * 60)));
+    }
+
     [Fact]
     public void It_is_back_with_its_next_word()
     {

@@ -39,6 +39,25 @@ public class JournalCheckTests
             Assert.Contains("would run backwards: entry 1 has", fault, StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData(300, true)]
+    [InlineData(301, false)]
+    public void Far_more_mixture_than_a_planting_is_used_to_is_asked_about(double litres, bool sound)
+    {
+        var site = new Site
+        {
+            Id = "south-wall",
+            Plantings = [new Planting("white-peach") { SprayVolumeL = 6 }],
+            Products = [new SprayProduct { Id = "copper", Name = "copper", Active = ActiveIngredient.Copper, DosePerL = 2 }],
+        };
+        var fault = JournalCheck.Against(new SprayEntry(0, "south-wall", "white-peach", Today, "copper", litres), [], Today, site);
+
+        Assert.Equal(
+            sound ? null : "301 L is more than 50 times the usual 6 L of white-peach; is the number right? If it is, correct "
+                + "spray_volume in the garden file first.",
+            fault?.What.Text);
+    }
+
     [Fact]
     public void A_symptom_needs_a_shoot_that_has_it()
     {

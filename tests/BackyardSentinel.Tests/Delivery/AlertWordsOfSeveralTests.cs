@@ -35,6 +35,20 @@ public class AlertWordsOfSeveralTests
     }
 
     [Fact]
+    public void Which_of_two_trees_has_the_shelter_is_said_and_what_both_share_stands_once()
+    {
+        SeasonClosed closed = new("south-wall", "old-apricot", At, WarmDays: true), wall = new("south-wall", "wall-nectarine", At, true);
+        var text = Say(closed, wall with { Sheltered = true, CurlMayShow = true });
+
+        var lines = text.Body.Split('\n');
+        Assert.Equal("No more infection on old-apricot at south-wall this season, since Thu 4 Mar 09:10.", lines[0]);
+        Assert.Matches("^No more infection on wall-nec.* 09:10: its shelter may come off; note it \\(shelter off\\)\\.$", lines[1]);
+        Assert.Equal("A week of days above 22 °C has passed since petal fall.", lines[2]);
+        Assert.EndsWith("keep looking.", lines[^1], StringComparison.Ordinal);
+        Assert.InRange(text.Body.Length, 400, AlertWords.MaxBody);
+    }
+
+    [Fact]
     public void Three_are_listed()
     {
         var text = Say(Spent("a", 51.2), Spent("b", 51.2), Spent("c", 51.2));

@@ -128,7 +128,10 @@ public class AlertWordsTests
             .Append(new SeasonClosed(Longest, Longest, at, WarmDays: false))
             .Append(new SensorsBack(Longest, at, at, 0, 0))
             .Append(new ClockWrong(at, TimeSpan.FromHours(1)))
+            .Append(new SeasonClosed(Longest, Longest, at, WarmDays: true) { Sheltered = true, CurlMayShow = true })
             .Append(new SensorSilent(Longest, at, Longest, Quantity.Rain, at))
+            .Append(new SensorSilent(Longest, at, Longest, Quantity.LeafWetnessUnderShelter, at) { IsLate = true })
+            .Append(new SensorsSilent(Longest, at, 99, at) { IsLate = true })
             .Append(new SensorStuck(Longest, at, Longest, Quantity.Humidity, 71.25, at));
 
         foreach (var occasion in RisenLevels.OfEveryBranch(Longest, at).Concat(others))

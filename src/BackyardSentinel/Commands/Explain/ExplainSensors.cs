@@ -32,8 +32,10 @@ internal static class ExplainSensors
         foreach (var doubt in scene.Watch.Doubts)
         {
             var seen = doubt.Seen(scene.Units).Text;
+            var which = SeriesMap.OneOfSeveral(scene.Series, scene.Site.Id, doubt.Quantity, doubt.Rank);
+            var what = which is null ? $"{char.ToUpperInvariant(seen[0])}{seen[1..]}" : $"{which}: {seen}";
             yield return Live.RemarkLog.Ended(
-                $"{char.ToUpperInvariant(seen[0])}{seen[1..]}. It is not used since {scene.Local(doubt.Since)}: {doubt.Remedy}");
+                $"{what}. It is not used since {scene.Local(doubt.Since)}: {doubt.Remedy}");
         }
 
         foreach (var (quantity, last) in Readings(scene))

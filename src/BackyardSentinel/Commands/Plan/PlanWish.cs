@@ -107,7 +107,7 @@ public sealed record PlanWish(string Garden, string? Site, string? At, string? F
         return
         [
             .. journal.Where(entry =>
-                entry.Site == site.Id && entry.On <= today && site.Plantings.Any(planting => planting.Id == entry.Planting)),
+                entry.Site == site.Id && entry.On <= today && site.Has(entry.Planting)),
         ];
     }
 }

@@ -76,7 +76,8 @@ public sealed class ReportFacts
     private Verification Verify(string rule) => new(
         (Slice?.Plantings ?? []).SelectMany(planting => planting.Windows).Where(window =>
             window.Rule == rule && !window.Sheltered && Season.Contains(LocalDay.Of(window.OpenedAt, Site.Zone))),
-        Journal.OfType<ScoutEntry>().Where(entry => Season.Contains(entry.On)),
+        // A planting that is no longer in the garden has no windows, and blames no rule.
+        Journal.OfType<ScoutEntry>().Where(entry => Season.Contains(entry.On) && Site.Has(entry.Planting)),
         Site.Zone,
         day => _calendar.SeasonOf(day)!.Value.Year,
         IsTold);

@@ -135,7 +135,7 @@ internal static class SensorsPage
             if (trouble is SensorSilent silent && silent.Series == series.Name)
                 yield return new WrongValue(
                     words.Say(
-                        silent.Unheard ? "sensors.silent-since-unheard" : "sensors.silent-since",
+                        silent.IsLate ? "sensors.late-since" : silent.Unheard ? "sensors.silent-since-unheard" : "sensors.silent-since",
                         ("since", words.Moment(silent.Since, state.At))));
             if (trouble is SensorStuck stuck && stuck.Series == series.Name)
                 yield return new WrongValue(
@@ -169,7 +169,7 @@ internal static class SensorsPage
     private static string? Trouble(Visit visit, SensorsState state, Occasion trouble) => trouble switch
     {
         SensorsSilent many => visit.Words.Say(
-            many.Unheard ? "sensors.silent-unheard" : "sensors.silent-together",
+            many.IsLate ? "sensors.late-together" : many.Unheard ? "sensors.silent-unheard" : "sensors.silent-together",
             ("count", visit.Words.Number(many.Count)),
             ("since", visit.Words.Moment(many.Since, state.At))),
         ClockWrong clock => visit.Words.Say("sensors.clock", ("minutes", visit.Words.Number(Math.Abs(clock.OffBy.TotalMinutes), "0"))),
