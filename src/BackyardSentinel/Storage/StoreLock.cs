@@ -6,8 +6,11 @@ namespace BackyardSentinel.Storage;
 /// </summary>
 public static class StoreLock
 {
-    /// <summary>The system's numbers for it, which stand in an exception of files as they are (errno.h of Linux: ENOSPC, EROFS).</summary>
-    private const int NoSpace = 28, ReadOnly = 30;
+    /// <summary>
+    /// The system's numbers for it, which stand in an exception of files as they are (errno.h of Linux: EWOULDBLOCK, ENOSPC, EROFS; of
+    /// Windows, the sharing violation).
+    /// </summary>
+    private const int InUse = 11, NoSpace = 28, ReadOnly = 30, InUseOnWindows = unchecked((int)0x80070020);
 
     /// <summary>A service on this computer has the store; <c>null</c>: that is not to be seen from here.</summary>
     /// <param name="path">The store's file.</param>
@@ -56,8 +59,9 @@ public static class StoreLock
                     NoSpace => $"The store {path} cannot be written: its disk is full. Make room on it.",
                     ReadOnly => $"The store {path} cannot be written: its disk is read-only. A system makes a disk so that fails: its log "
                         + "(dmesg) tells. Copy what is on the disk, and mend or replace it.",
-                    _ => $"The store {path} cannot be had alone: {failure.Message.TrimEnd('.')}. "
+                    InUse or InUseOnWindows => $"The store {path} cannot be had alone: {failure.Message.TrimEnd('.')}. "
                         + "Is another copy running? Stop it, or name another file.",
+                    _ => $"The store {path} cannot be written: {failure.Message.TrimEnd('.')}. Name another file.",
                 },
                 failure);
         }

@@ -28,6 +28,9 @@ internal sealed class ExplainGarden : IDisposable
     /// <summary>What the sensor under the rain shelter says, where there is one.</summary>
     public double UnderShelter { get; set; }
 
+    /// <summary>What each leaf wetness sensor says, where there are some.</summary>
+    public double LeafWetness { get; set; }
+
     public string Garden => Path.Combine(_folder, "garden.yaml");
 
     public string Store => Path.Combine(_folder, "garden.db");
@@ -55,6 +58,7 @@ internal sealed class ExplainGarden : IDisposable
                 {
                     Quantity.Temperature => tempC(at),
                     Quantity.Humidity => humidityPct,
+                    Quantity.LeafWetness => LeafWetness,
                     Quantity.LeafWetnessUnderShelter => UnderShelter,
                     _ => rainMmPerHour / 2,
                 };

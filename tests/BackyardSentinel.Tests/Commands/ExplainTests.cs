@@ -124,6 +124,37 @@ public sealed partial class ExplainTests : IDisposable
             Assert.Contains(sentence.GetString()!, Building, StringComparison.Ordinal);
     }
 
+    // The last values, of 03:30 UTC, hold for an hour and a half; the rain told at 07:00 fell in the ten minutes before.
+    [Fact]
+    public void Hours_of_a_wet_spell_in_which_nothing_was_measured_are_told()
+    {
+        using var gap = new ExplainGarden();
+        gap.Weather(Utc(2027, 4, 1), Utc(2027, 4, 3), 9)
+            .Weather(Utc(2027, 4, 3), Utc(2027, 4, 3, 4), 9, humidityPct: 97, rainMmPerHour: 0.4)
+            .Weather(Utc(2027, 4, 3, 7), Utc(2027, 4, 3, 10), 9, humidityPct: 97, rainMmPerHour: 0.4);
+        var (_, output, _) = gap.Explain(Utc(2027, 4, 3, 10), "--planting", "gate-nectarine");
+
+        Assert.Contains("; of 1.8 h in it nobody knows whether they were wet.", output, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Of_two_sensors_that_measure_the_same_the_one_that_cannot_be_right_is_named()
+    {
+        using var garden = new ExplainGarden("temperature humidity leaf-wetness rain") { LeafWetness = 95 };
+        var file = File.ReadAllText(garden.Garden);
+        File.WriteAllText(
+            garden.Garden,
+            file.Replace(
+                "series: [",
+                "series: [{ quantity: leaf-wetness, topic: garden/corroded, name: the old one }, ",
+                StringComparison.Ordinal));
+        garden.Weather(Utc(2027, 4, 1), Utc(2027, 4, 4), 9, humidityPct: 45);
+        var (_, output, _) = garden.Explain(Utc(2027, 4, 4), "--planting", "gate-nectarine");
+
+        Assert.Contains("the old one: leaf wetness 95", output, StringComparison.Ordinal);
+        Assert.Contains("garden/leaf-wetness: leaf wetness 95", output, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void Silent_sensors_make_it_unknown_and_say_since_when()
     {

@@ -31,6 +31,16 @@ public sealed class StoreLockTests : IDisposable
     }
 
     [Fact]
+    public void A_file_in_the_place_of_its_folder_is_no_other_copy()
+    {
+        var file = Path.Combine(_folder.FullName, "notes");
+        File.WriteAllText(file, "mine");
+
+        var refused = Assert.Throws<StoreException>(() => StoreLock.Hold(Path.Combine(file, "garden.db")));
+        Assert.EndsWith("already exists. Name another file.", refused.Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void A_missing_folder_is_made()
     {
         using var held = StoreLock.Hold(Path.Combine(_folder.FullName, "data", "deep", "garden.db"));

@@ -42,6 +42,14 @@ public sealed class PageKeysTests : IDisposable
             Assert.Equal(UnixFileMode.UserRead | UnixFileMode.UserWrite, File.GetUnixFileMode(Keys));
     }
 
+    // The garden file is read anew while a form is open: the page is made again, and the form is still one of its own.
+    [Fact]
+    public void The_keys_of_a_page_for_this_computer_outlast_a_reload()
+    {
+        Assert.True(PageKeys.Passing().IsFormPass(PageKeys.Passing().FormPass));
+        Assert.False(PageKeys.Passing().IsFormPass(PageKeys.Of(Keys).FormPass));
+    }
+
     /// <summary>A command called with sudo must not put a file of root's where the service's was.</summary>
     [Fact]
     public void New_keys_are_written_into_the_very_file_that_the_service_has()
