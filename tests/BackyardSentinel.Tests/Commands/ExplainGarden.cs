@@ -28,8 +28,8 @@ internal sealed class ExplainGarden : IDisposable
     /// <summary>What the sensor under the rain shelter says, where there is one.</summary>
     public double UnderShelter { get; set; }
 
-    /// <summary>What each leaf wetness sensor says, where there are some.</summary>
-    public double LeafWetness { get; set; }
+    /// <summary>What each leaf wetness sensor says, where there are some; <c>null</c>: the number of the rain.</summary>
+    public double? LeafWetness { get; set; }
 
     public string Garden => Path.Combine(_folder, "garden.yaml");
 
@@ -58,7 +58,7 @@ internal sealed class ExplainGarden : IDisposable
                 {
                     Quantity.Temperature => tempC(at),
                     Quantity.Humidity => humidityPct,
-                    Quantity.LeafWetness => LeafWetness,
+                    Quantity.LeafWetness when LeafWetness is { } wetness => wetness,
                     Quantity.LeafWetnessUnderShelter => UnderShelter,
                     _ => rainMmPerHour / 2,
                 };

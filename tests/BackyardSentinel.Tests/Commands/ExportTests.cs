@@ -135,6 +135,25 @@ public sealed class ExportTests : IDisposable
     }
 
     [Fact]
+    public void What_was_written_down_of_a_site_that_was_renamed_is_missed_aloud()
+    {
+        using (var book = JournalBook.Open(_garden.Store))
+            book.Add(new SprayEntry(0, "south-wall", "white-peach", new DateOnly(2027, 2, 3), "blue-tub", 4), Noon);
+        File.WriteAllText(
+            _garden.Garden, File.ReadAllText(_garden.Garden).Replace("id: south-wall", "id: long-wall", StringComparison.Ordinal));
+
+        foreach (var table in new[] { "copper", "journal" })
+        {
+            var (code, output, error) = Export(table);
+            Assert.Equal((ExitCode.Findings, 1), (code, output.Count(letter => letter == '\n')));
+            Assert.StartsWith(
+                "What the journal says of south-wall/white-peach does not count: the garden file does not have it.",
+                error,
+                StringComparison.Ordinal);
+        }
+    }
+
+    [Fact]
     public void Intervals_are_the_weather_as_it_was_judged()
     {
         _garden.Weather(Noon, Noon.AddMinutes(60), 9.1, humidityPct: 97.3, rainMmPerHour: 1);

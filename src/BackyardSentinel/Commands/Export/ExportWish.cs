@@ -102,6 +102,7 @@ internal sealed class ExportWish
             case "copper":
                 ExportTables.Copper(_sites, Journal(), _from, _to, output);
                 _findings.AddRange(_sites.SelectMany(site => SitePlan.Ledger(site, Journal()).Findings).Select(finding => finding.Text));
+                TellSites();
                 break;
             default:
                 var entries = Journal().Where(entry => _sites.Any(site => site.Id == entry.Site && IsIn(entry, site))).ToList();
@@ -112,6 +113,7 @@ internal sealed class ExportWish
                             + "\n");
                 else
                     ExportTables.Journal(entries, output);
+                TellSites();
                 break;
         }
     }
@@ -128,6 +130,11 @@ internal sealed class ExportWish
                 $"The garden file no longer has {string.Join(", ", strangers.Select(name => LogExcerpt.OneLine(name)))}: "
                     + "their readings have no place, and replay leaves them out.");
     }
+
+    /// <summary>What was written down of a site that the garden file calls otherwise now is in no table.</summary>
+    private void TellSites() => _findings.AddRange(
+        JournalCheck.Strangers(Journal().Where(entry => Garden.Sites.All(site => site.Id != entry.Site)), [.. Garden.Sites])
+            .Select(stranger => stranger.Text));
 
     private void TellGaps(SentinelStore store)
     {
