@@ -105,9 +105,12 @@ public sealed class SeasonFeed
     /// <returns>What became of the reading.</returns>
     public QualityVerdict Accept(in SensedReading sensed)
     {
-        Take(new SeasonStep(in sensed, sensed.ReceivedAt, heard: true));
+        Hear(sensed);
         return Take(new SeasonStep(in sensed, sensed.ReceivedAt, heard: false));
     }
+
+    /// <summary>A sensor spoke, and what it said is not judged.</summary>
+    public void Hear(in SensedReading sensed) => Take(new SeasonStep(in sensed, sensed.ReceivedAt, heard: true));
 
     /// <summary>A reading takes its place in the judgement; first lets time pass.</summary>
     /// <param name="watch">One of <see cref="Watches"/>.</param>

@@ -265,6 +265,8 @@ public sealed class SiteWatch
         if (verdict <= QualityVerdict.Clamped ? _plausibility.Note(quantity, rank, time, value)
             : verdict == QualityVerdict.Impossible && _plausibility.NoteImpossible(ReadingOf()))
             TellDoubts(receivedAt);
+        if (verdict == QualityVerdict.Late && quantity == Quantity.Rain && value > 0 && lead < -LargestAge.Ticks)
+            _gauge.ToldOfAnotherDay(receivedAt.UtcTicks);
         return verdict;
 
         Reading ReadingOf() => new(quantity, new DateTimeOffset(time, TimeSpan.Zero), value, new TimeSpan(period), rank);

@@ -51,6 +51,11 @@ internal sealed class WaitingSteps
             else
                 _others.Enqueue(sensed, (Math.Min(time, received), (2 * _end) + 1));
         }
+        else
+        {
+            // It is refused when it comes, and that is all that it is.
+            _others.Enqueue(sensed, (received, (2 * _end) + 1));
+        }
 
         _end++;
     }

@@ -1,6 +1,5 @@
 using BackyardSentinel.Garden;
 using BackyardSentinel.Wording;
-using static System.FormattableString;
 
 namespace BackyardSentinel.Planning;
 
@@ -14,16 +13,8 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
     /// <summary>Days after leaf fall within which its spray is due. Assumed.</summary>
     private const int LeafFallDays = 30;
 
-    /// <summary>Days into the season at which leaves are guessed to fall, where the journal does not say. Assumed.</summary>
-    private const int GuessedLeafFallDay = 90;
-
-    /// <summary>
-    /// Share of the leaves down from which the spray after leaf fall can be done, %: half to nearly all, sources disagree. Assumed.
-    /// </summary>
-    private const double EnoughFallenPct = 50;
-
-    /// <summary>Days into the season between which a tree of unknown stage may be bare. Assumed.</summary>
-    private const int FirstBareDay = 60, LastBareDay = 210;
+    /// <summary>Days into the season up to which a tree of unknown stage may be bare. Assumed.</summary>
+    private const int LastBareDay = 210;
 
     /// <summary>A spray counts as the late-winter spray from so many days before the early date of bud swell. Assumed.</summary>
     public const int LateWinterDays = 42;
@@ -41,7 +32,7 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
     {
         var today = span.Today;
         var seasonStart = request.Ledger.SeasonStart(today);
-        var fallen = planting.LeafFall is { } entry && entry.On >= seasonStart && entry.On <= today ? entry : null;
+        var fallen = Foliage.Noted(planting, seasonStart, today);
         var swelling = planting.Stage is { } code && SprayStage.Rank(code) is 1 or 2;
         if (!swelling && !MayBeBare(planting, today.DayNumber - seasonStart.DayNumber, fallen is not null))
             return []; // In leaf, or buds too far: nothing sprayed now works.
@@ -54,7 +45,7 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
             return [ShelterDue(planting, fallen, seasonStart, swelling, reason)];
 
         var lateFrom = safe?.AddDays(-LateWinterDays) ?? seasonStart.AddDays(LateWinterDay);
-        var autumnFrom = fallen?.On ?? seasonStart.AddDays(FirstBareDay);
+        var autumnFrom = fallen?.On ?? seasonStart.AddDays(Foliage.FirstBareDay);
         var days = request.Ledger.InSeason(planting.Id, today)
             .Where(application => application.Product.Active.IsFungicide() && application.Entry.On >= autumnFrom)
             .Select(application => application.Entry.On).ToList();
@@ -73,7 +64,7 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
     }
 
     private static bool MayBeBare(PlanPlanting planting, int dayOfSeason, bool leavesFall) =>
-        planting.Stage is { } code ? SprayStage.IsDormant(code) : leavesFall || dayOfSeason is >= FirstBareDay and <= LastBareDay;
+        planting.Stage is { } code ? SprayStage.IsDormant(code) : leavesFall || dayOfSeason is >= Foliage.FirstBareDay and <= LastBareDay;
 
     private Sentence? WhyLeafFall(PlanPlanting planting)
     {
@@ -86,25 +77,25 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
 
     private DueSpray LeafFallSpray(LeafFallEntry? fallen, DateOnly seasonStart, DateOnly? safe, Sentence why)
     {
-        var by = (fallen?.On ?? seasonStart.AddDays(GuessedLeafFallDay)).AddDays(LeafFallDays);
+        var by = (fallen?.On ?? seasonStart.AddDays(Foliage.GuessedFallDay)).AddDays(LeafFallDays);
         if (by > safe)
             by = safe.Value;
         Sentence when = fallen switch
         {
             null => $"leaf fall is not in the journal, its date is guessed from the calendar",
-            { FallenPct: < EnoughFallenPct } => $"{Down(fallen)}; wait until half to nearly all are",
-            _ => Down(fallen),
+            { FallenPct: < Foliage.EnoughFallenPct } => $"{Foliage.Down(fallen)}; wait until half to nearly all are",
+            _ => Foliage.Down(fallen),
         };
         return new DueSpray(DueTask.LeafFall, Soonest(by), Overdue(by) is { } late ? (Sentence)$"{why}; {when}; {late}" : $"{why}; {when}")
         {
             // Fewer leaves down than half: noted, but not yet time; nobody knows when it will be.
             From = fallen switch
             {
-                null => seasonStart.AddDays(GuessedLeafFallDay),
-                { FallenPct: < EnoughFallenPct } => by,
+                null => seasonStart.AddDays(Foliage.GuessedFallDay),
+                { FallenPct: < Foliage.EnoughFallenPct } => by,
                 _ => fallen.On,
             },
-            FromIsGuessed = fallen is null or { FallenPct: < EnoughFallenPct },
+            FromIsGuessed = fallen is null or { FallenPct: < Foliage.EnoughFallenPct },
         };
     }
 
@@ -124,9 +115,9 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
     /// </summary>
     private DueSpray ShelterDue(PlanPlanting planting, LeafFallEntry? fallen, DateOnly seasonStart, bool swelling, Sentence reason)
     {
-        var noted = fallen is { FallenPct: >= EnoughFallenPct };
+        var noted = fallen is { FallenPct: >= Foliage.EnoughFallenPct };
         DateOnly? by = swelling ? span.Today : planting.BudSwell is { } swell ? Soonest(swell.Early) : null;
-        var from = noted ? fallen!.On : seasonStart.AddDays(GuessedLeafFallDay);
+        var from = noted ? fallen!.On : seasonStart.AddDays(Foliage.GuessedFallDay);
         var when = swelling ? (Sentence)$"buds swell: put it up today; what rain has brought so far is not undone"
             : by is null ? $"from leaf fall, at the latest before the buds swell; when that will be is not known, "
                 + $"so look at them every week"
@@ -179,7 +170,4 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
 
     private Sentence? Overdue(DateOnly day) =>
         day < span.Today ? (Sentence)$"{day} has passed: look at the buds, and spray only if they are still closed" : null;
-
-    private static Sentence Down(LeafFallEntry fallen) =>
-        $"{new Figure(Invariant($"{fallen.FallenPct:0} %"))} of the leaves were down on {fallen.On}";
 }

@@ -41,8 +41,7 @@ public static class PlanAnswer
                     ? names => $"put the rain shelter over {names} when half of the leaves are down, about {start}"
                     : names => $"put the rain shelter over {names}",
                 lastDay);
-        // An earlier spray would not count as the one that is due.
-        var from = due.What == DueTask.LateWinter ? due.By?.AddDays(-DueRules.LateWinterDays) : due.From;
+        var from = due.CountsFrom;
         var notYet = from is { } first && first > span.Today
             ? new Clause(
                 due.FromIsGuessed

@@ -11,4 +11,8 @@ namespace BackyardSentinel.Planning;
 /// <param name="Due">What is due, the soonest first.</param>
 /// <param name="Copper">The copper it has received.</param>
 public sealed record PlantingPlan(
-    string Planting, int? Stage, ExpectedSwell? BudSwell, Cover Cover, IReadOnlyList<DueSpray> Due, CopperBalance Copper);
+    string Planting, int? Stage, ExpectedSwell? BudSwell, Cover Cover, IReadOnlyList<DueSpray> Due, CopperBalance Copper)
+{
+    /// <summary>It is taken to hold the leaves of the summer still, so that no spray may go on.</summary>
+    public bool IsInLeaf { get; init; }
+}

@@ -1,3 +1,4 @@
+using BackyardSentinel.Garden;
 using BackyardSentinel.Weather;
 using BackyardSentinel.Wording;
 
@@ -20,6 +21,18 @@ public sealed record SprayPlan(
     IReadOnlyList<RefusedSpray> Refused,
     IReadOnlyList<Sentence> Notes)
 {
+    /// <summary>The slots that serve a spray that is due: of products against curl, from the day on from which they would count.</summary>
+    /// <param name="request">What the plan was made from.</param>
+    public IEnumerable<SpraySlot> DueSlots(PlanRequest request) =>
+        from planting in Plantings
+        let due = planting.Due.FirstOrDefault(one => one.What.IsSpray())
+        where due is not null
+        from slot in Slots
+        where slot.Planting == planting.Planting
+            && request.Products.Any(product => product.Id == slot.Product && product.Active.IsFungicide())
+            && !(LocalDay.Of(slot.Start, request.Zone) < due.CountsFrom)
+        select slot;
+
     /// <summary>A refusal holds from the beginning of the plan to its end: there is no time in it for this spray.</summary>
     /// <param name="refused">One of those that the plan has.</param>
     public bool IsThroughout(RefusedSpray refused) => refused.From <= AsOf && refused.To >= Until;

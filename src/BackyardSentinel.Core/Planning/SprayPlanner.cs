@@ -29,7 +29,10 @@ public static class SprayPlanner
                 planting.BudSwell,
                 planting.Cover,
                 due.For(planting),
-                request.Ledger.Balance(planting.Id, span.Today))),
+                request.Ledger.Balance(planting.Id, span.Today))
+            {
+                IsInLeaf = Foliage.On(planting, request.Ledger.SeasonStart(span.Today), span.Today) is not null,
+            }),
         ];
         var refused = request
             .Plantings.SelectMany(

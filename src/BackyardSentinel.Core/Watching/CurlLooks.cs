@@ -12,6 +12,7 @@ namespace BackyardSentinel.Watching;
 internal sealed class CurlLooks(Site site, Planting planting, PlantingStage stage, Action<SentinelEvent> tell)
 {
     private readonly List<Incubation> _incubations = [];
+    private DateOnly? _leavesSeenOn;
 
     /// <summary>Windows whose curl has shown or may still show, oldest first.</summary>
     public IReadOnlyList<Incubation> Incubations => _incubations;
@@ -25,6 +26,16 @@ internal sealed class CurlLooks(Site site, Planting planting, PlantingStage stag
 
     /// <summary>The grower has looked at the shoots.</summary>
     public void LookedOn(DateOnly day) => _incubations.ForEach(incubation => incubation.LookedOn(day));
+
+    /// <summary>Leaves are out, whatever warmth says: petals are down, or leaves have curled.</summary>
+    /// <param name="on">When that was seen.</param>
+    /// <param name="today">The day that begins.</param>
+    public void LeavesSeen(DateOnly on, DateOnly today)
+    {
+        if (!IsThisSeasons(_leavesSeenOn) || on < _leavesSeenOn)
+            _leavesSeenOn = on;
+        Unfold(today);
+    }
 
     /// <summary>A local day is over.</summary>
     public void DayOver(in DayWeather day)
@@ -42,12 +53,7 @@ internal sealed class CurlLooks(Site site, Planting planting, PlantingStage stag
     {
         if (_incubations.Count == 0)
             return;
-        if (stage.Model is { Source: not StageSource.Unknown } model)
-        {
-            var leavesOn = model.DatesOf(BudStage.FirstLeaves).Expected;
-            _incubations.ForEach(incubation => incubation.LeavesUnfold(leavesOn, today));
-        }
-
+        Unfold(today);
         if (_incubations.Find(incubation => incubation.IsDueOn(today)) is not { } due)
             return;
         var served = _incubations.FindAll(incubation => !incubation.AwaitsLeaves && incubation.Possible <= today);
@@ -63,4 +69,16 @@ internal sealed class CurlLooks(Site site, Planting planting, PlantingStage stag
                 served.TrueForAll(incubation => incubation.MayNotDevelop)));
         served.ForEach(incubation => incubation.LookedOn(today));
     }
+
+    private void Unfold(DateOnly today)
+    {
+        if (stage.Model is not { Source: not StageSource.Unknown } model)
+            return;
+        var leavesOn = model.DatesOf(BudStage.FirstLeaves).Expected;
+        if (IsThisSeasons(_leavesSeenOn) && !(leavesOn <= _leavesSeenOn))
+            leavesOn = _leavesSeenOn;
+        _incubations.ForEach(incubation => incubation.LeavesUnfold(leavesOn, today));
+    }
+
+    private bool IsThisSeasons(DateOnly? day) => day is { } known && stage.Model?.Season is { } season && season.Contains(known);
 }

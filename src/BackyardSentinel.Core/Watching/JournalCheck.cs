@@ -1,6 +1,7 @@
 using System.Globalization;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Phenology;
+using BackyardSentinel.Weather;
 using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Watching;
@@ -20,6 +21,9 @@ public static class JournalCheck
     /// <summary>Without a season's start, stages so many days apart are taken to belong to different years.</summary>
     private const int DaysOfOneSpring = 200;
 
+    /// <summary>The grower's clock may be ahead of the computer's by so much (assumed).</summary>
+    private static readonly TimeSpan ClocksApart = TimeSpan.FromMinutes(10);
+
     /// <summary>More mixture than so many times the usual is a slip of the pen (assumed).</summary>
     private const int MostTimesUsual = 50;
 
@@ -34,12 +38,27 @@ public static class JournalCheck
     /// <summary>What speaks against writing an entry down now; <c>null</c>: nothing.</summary>
     /// <param name="entry">The entry.</param>
     /// <param name="standing">The entries that hold.</param>
-    /// <param name="today">Today at the site.</param>
+    /// <param name="now">Now, UTC.</param>
     /// <param name="site">The entry's site.</param>
-    public static JournalFault? Against(JournalEntry entry, IEnumerable<JournalEntry> standing, DateOnly today, Site site) =>
+    public static JournalFault? Against(JournalEntry entry, IEnumerable<JournalEntry> standing, DateTimeOffset now, Site site) =>
         entry is SprayEntry spray && site.Products.All(product => product.Id != spray.Product)
             ? new JournalFault(NoProduct(spray.Product, site.Products))
-            : VolumeFault(entry, site) ?? FaultOf(entry, standing, today, new SeasonCalendar(site.LatitudeDeg));
+            : VolumeFault(entry, site)
+                ?? FaultOf(entry, standing, LocalDay.Of(now, site.Zone), new SeasonCalendar(site.LatitudeDeg))
+                ?? TimeFault(entry, now, site.Zone);
+
+    /// <summary>The time at which a spray ended is one that the clock has shown.</summary>
+    private static JournalFault? TimeFault(JournalEntry entry, DateTimeOffset now, TimeZoneInfo zone)
+    {
+        if (entry is not SprayEntry { At: { } at } spray)
+            return null;
+        var (shown, clock) = (spray.On.ToDateTime(at), new Name(at.ToString("HH:mm", CultureInfo.InvariantCulture)));
+        return zone.IsInvalidTime(shown)
+            ? new($"There was no {clock} on {Day(spray.On)}: the clocks went forward then.", IsOfDay: true)
+            : TimeZoneInfo.ConvertTimeToUtc(shown, zone) > now.UtcDateTime + ClocksApart
+                ? new($"{clock} is still to come today; the journal takes what has been done or seen.", IsOfDay: true)
+                : null;
+    }
 
     /// <summary>A figure with too many noughts would stand in the copper ledger for years.</summary>
     private static JournalFault? VolumeFault(JournalEntry entry, Site site) =>

@@ -54,7 +54,10 @@ public sealed class PlantingStage
     }
 
     /// <summary>Where the code comes from.</summary>
-    public StageSource Source => Model is null ? StageSource.Logged : Model.Source;
+    public StageSource Source =>
+        Model is null ? StageSource.Logged
+        : Code is { } code && code > 0 && code == (BudStage.From(code).IsOfLeaves ? _seenLeaf : _seenFlower) ? StageSource.Logged
+        : Model.Source;
 
     /// <summary>Whether the leaf buds are shut, may be open or are open.</summary>
     public BudState Buds => Model?.Buds ?? (_planting.Stage < 1 ? BudState.Shut : BudState.Open);

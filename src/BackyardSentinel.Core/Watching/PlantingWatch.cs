@@ -13,6 +13,9 @@ namespace BackyardSentinel.Watching;
 /// </summary>
 public sealed class PlantingWatch
 {
+    /// <summary>BBCH 67: most petals have fallen. Stone fruit has leaves by then (common practice, no source).</summary>
+    private const int FlowersFade = 67;
+
     private readonly Site _site;
     private readonly Planting _planting;
     private readonly JournalEntry[]? _journal;
@@ -144,6 +147,8 @@ public sealed class PlantingWatch
         {
             if (_journal[_nextEntry] is not ScoutEntry scouted || scouted.On != today)
                 continue;
+            if (scouted.Curled > 0)
+                _curlLooks.LeavesSeen(today, today);
             _curlLooks.LookedOn(today);
             if (
                 scouted is { Curled: > 0, Symptom: null or < SymptomStage.WhiteBloom }
@@ -308,6 +313,8 @@ public sealed class PlantingWatch
             _budLooks.Seen(reached.On);
             if (reached.Stage == BudStage.Dormant)
                 _curlLooks.SeenShut(reached.At);
+            if (reached.Stage is { IsFlowerBud: true, Code: >= FlowersFade })
+                _curlLooks.LeavesSeen(reached.On, reached.On);
         }
 
         _tell(

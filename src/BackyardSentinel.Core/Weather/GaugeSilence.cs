@@ -3,7 +3,7 @@ namespace BackyardSentinel.Weather;
 /// <summary>
 /// Whether rain that no gauge tells of is known to be none. A gauge that speaks only when it tips is silent in dry weather; one that
 /// has said 0 at even intervals and stops is not, and what falls then is not known. Of one that never spoke nobody knows which it is: while
-/// leaves are wet for longer than dew keeps them, it may have rained.
+/// leaves are wet for longer than dew keeps them, it may have rained. Nor is it known when rain fell that is told of another day.
 /// </summary>
 /// <param name="least">Silence up to here is never held against it.</param>
 internal sealed class GaugeSilence(TimeSpan least)
@@ -14,12 +14,19 @@ internal sealed class GaugeSilence(TimeSpan least)
     private readonly Habit _habit = new();
     private long _last = long.MinValue, _wetFrom = long.MaxValue, _silentAt;
     private bool _saidDry, _isReckoned;
+    private long _oldFrom, _oldLast = long.MinValue;
 
     /// <summary>Since when it is not known whether it rains, UTC; <c>null</c>: it is.</summary>
     public DateTimeOffset? Since { get; private set; }
 
     /// <summary>It has said something.</summary>
     public bool HasSpoken => _last != long.MinValue;
+
+    /// <summary>Rain was told of another day: by a clock that is slow it may be falling now.</summary>
+    /// <param name="at">When that came, UTC ticks.</param>
+    public void ToldOfAnotherDay(long at) => (_oldFrom, _oldLast) = (IsOld(at) ? _oldFrom : at, at);
+
+    private bool IsOld(long at) => _oldLast > at - TimeSpan.TicksPerDay;
 
     /// <summary>Takes the next interval.</summary>
     /// <param name="interval">The interval.</param>
@@ -30,9 +37,19 @@ internal sealed class GaugeSilence(TimeSpan least)
         {
             if (_last != long.MinValue)
                 _habit.Keep(interval.EndTicks - _last);
-            (_last, _isReckoned, Since) = (interval.EndTicks, false, null);
+            (_last, _isReckoned, Since, _oldLast) = (interval.EndTicks, false, null, long.MinValue);
             _saidDry |= mm == 0;
             return;
+        }
+
+        // For a day: of a gauge that speaks only when it tips nobody hears in dry weather that its clock has been set.
+        if (_oldLast != long.MinValue)
+        {
+            var isOld = IsOld(interval.EndTicks);
+            Since = !isOld ? null : Since ?? new DateTimeOffset(_oldFrom, TimeSpan.Zero);
+            if (isOld)
+                return;
+            _oldLast = long.MinValue;
         }
 
         if (!HasSpoken)

@@ -137,7 +137,10 @@ public sealed class AlertWords
         string Read(Occasion one) => Render(one.Kind + " title", Facts(one, [""], at, LongestName, counted: false));
     }
 
-    /// <summary>The body of one piece of news: a line that reads the same for several plantings names them together.</summary>
+    /// <summary>
+    /// The body of one piece of news: a line that reads the same for several plantings names them together, and one that differs says of
+    /// which it is.
+    /// </summary>
     private string BodyOf(IReadOnlyList<Occasion> news, AlertPlace at)
     {
         var heading = news[0].Kind + " body";
@@ -153,8 +156,18 @@ public sealed class AlertWords
                     .SelectMany(nth => each
                         .Where(one => nth < one.Lines.Length)
                         .GroupBy(one => one.Lines[nth], one => one.Occasion)
-                        .Select(alike => LinesOf(alike.First(), PlantingsOf(alike), length, counted)[nth])
-                        .Distinct(StringComparer.Ordinal))));
+                        .ToList() is var groups
+                        ? groups.Select(alike => Line(alike, nth, groups.Count > 1, length, counted))
+                        : [])));
+
+        string Line(IGrouping<string, Occasion> alike, int nth, bool differs, int length, bool counted)
+        {
+            var (first, plantings) = (alike.First(), PlantingsOf(alike));
+            var line = LinesOf(first, plantings, length, counted)[nth];
+            return differs && plantings.Count > 0 && line == alike.Key
+                ? $"{Facts(first, plantings, at, length, counted)["planting"].ToStringValue()}: {line}"
+                : line;
+        }
 
         string[] LinesOf(Occasion one, IReadOnlyList<string> plantings, int length, bool counted) =>
             Render(heading, Facts(one, plantings, at, length, counted)).Split('\n');

@@ -59,7 +59,7 @@ public static class PlanCalendar
         var plan = result.Plan;
         foreach (var product in result.Request.Products.Where(product => product.Active.IsFungicide()))
         {
-            var best = plan.Slots.Where(slot => slot.Product == product.Id)
+            var best = plan.DueSlots(result.Request).Where(slot => slot.Product == product.Id)
                 .GroupBy(slot => (slot.Start, slot.End))
                 .OrderByDescending(same => same.Max(slot => slot.Score)).ThenBy(same => same.Key.Start)
                 .Take(SlotsShown).ToList();

@@ -71,6 +71,8 @@ internal sealed class Intake(
 
             if (isNew)
                 Take(message, series, reading, row, now);
+            else if (!clock.IsTheReadings && !SiteWatch.Counts(reading.Time, now))
+                NoteOldTime(message, series, reading, now);
         }
 
         foreach (var (series, level) in result.Batteries)
@@ -110,6 +112,17 @@ internal sealed class Intake(
         }
 
         _repeatedBefore = _repeated;
+    }
+
+    /// <summary>
+    /// A value of another day of whose moment one is stored already: by a clock that is whole days slow all of them would be copies.
+    /// </summary>
+    private void NoteOldTime(ArrivedMessage message, SeriesMap series, in Reading reading, DateTimeOffset now)
+    {
+        var season = keeper.Board.Season;
+        if (hearing is not { MayJudge: false })
+            season.Hear(series.Sensed(reading, now));
+        refusals.NotTaken(message, series, reading, QualityVerdict.Late, season.Watches[series.SiteId].Site.Units, now);
     }
 
     private void Take(ArrivedMessage message, SeriesMap series, in Reading reading, in StoredReading unstamped, DateTimeOffset now)

@@ -16,7 +16,7 @@ public class DormantOilTests
         var plan = SprayPlanner.Plan(new PlanRequest
         {
             AsOf = Some.Midnight,
-            Plantings = [new PlanPlanting { Id = "tree", Stage = stage }],
+            Plantings = [new PlanPlanting { Id = "tree", Stage = stage, StageIsSeen = true }],
             Products = [oil],
             Ledger = new SprayLedger([], [oil], new Dictionary<string, double>(), day => day.Year),
         });

@@ -8,6 +8,8 @@ public class JournalCheckTests
 
     private static readonly DateOnly Today = new(2027, 4, 1);
 
+    private static readonly DateTimeOffset Now = new(2027, 4, 1, 12, 0, 0, TimeSpan.Zero);
+
     [Theory]
     [InlineData(0, 0, false)]
     [InlineData(1, 0, true)]
@@ -50,12 +52,36 @@ public class JournalCheckTests
             Plantings = [new Planting("white-peach") { SprayVolumeL = 6 }],
             Products = [new SprayProduct { Id = "copper", Name = "copper", Active = ActiveIngredient.Copper, DosePerL = 2 }],
         };
-        var fault = JournalCheck.Against(new SprayEntry(0, "south-wall", "white-peach", Today, "copper", litres), [], Today, site);
+        var fault = JournalCheck.Against(new SprayEntry(0, "south-wall", "white-peach", Today, "copper", litres), [], Now, site);
 
         Assert.Equal(
             sound ? null : "301 L is more than 50 times the usual 6 L of white-peach; is the number right? If it is, correct "
                 + "spray_volume in the garden file first.",
             fault?.What.Text);
+    }
+
+    // 12:00 UTC is 14:00 by summer time, which began on 28 March at 02:00 (Directive 2000/84/EC: the last Sunday of March, 01:00 UTC).
+    [Theory]
+    [InlineData("2027-04-01", "14:10", null)]
+    [InlineData("2027-04-01", "14:11", "14:11 is still to come today; the journal takes what has been done or seen.")]
+    [InlineData("2027-03-31", "23:50", null)]
+    [InlineData("2027-03-28", "01:59", null)]
+    [InlineData("2027-03-28", "02:30", "There was no 02:30 on 2027-03-28: the clocks went forward then.")]
+    [InlineData("2027-03-28", "03:00", null)]
+    public void A_spray_ended_when_the_clock_has_shown_it(string on, string at, string? said)
+    {
+        var spray = new SprayEntry(0, "south-wall", "white-peach", DateOnly.Parse(on, CultureInfo.InvariantCulture), "copper", 5)
+        {
+            At = TimeOnly.Parse(at, CultureInfo.InvariantCulture),
+        };
+        var site = new Site
+        {
+            Id = "south-wall",
+            Zone = TimeZoneInfo.FindSystemTimeZoneById("Europe/Ljubljana"),
+            Products = [new SprayProduct { Id = "copper", Name = "copper", Active = ActiveIngredient.Copper, DosePerL = 2 }],
+        };
+
+        Assert.Equal(said, JournalCheck.Against(spray, [], Now, site)?.What.Text);
     }
 
     [Fact]
@@ -86,7 +112,7 @@ public class JournalCheckTests
     {
         var entry = Stage(9, on, 0);
 
-        var fault = JournalCheck.Against(entry, [], Today, new Site { Id = "south-wall", LatitudeDeg = 46.05 });
+        var fault = JournalCheck.Against(entry, [], Now, new Site { Id = "south-wall", LatitudeDeg = 46.05 });
         Assert.Equal((sound, !sound), (fault is null, fault is { IsOfDay: true }));
         Assert.Null(JournalCheck.Fault(entry, [], null, North)); // Beside a log of some other year.
     }

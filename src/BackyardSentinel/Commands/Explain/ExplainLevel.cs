@@ -127,6 +127,9 @@ internal static class ExplainLevel
             (true, true) => "neither temperature nor anything that tells of wetness has come since",
             (true, false) => "nothing that tells of wetness has come since",
             (false, true) => "no temperature has come since",
+            _ when scene.Watch.RainUnknownSince is { } unknown && scene.Watch.LastRefused.TryGetValue(Quantity.Rain, out var old)
+                && old.Verdict == QualityVerdict.Late && old.At >= unknown =>
+                "what the rain gauge said since is of another day by its own time, see Missing",
             _ when scene.Watch is { RainUnknownSince: not null, HasHeardRain: false } =>
                 "leaves have been wet for longer than dew keeps them, and the rain gauge has never said anything",
             _ when scene.Watch.RainUnknownSince is not null =>

@@ -49,10 +49,10 @@ internal static class ExplainSensors
                 if (refused is null)
                     yield return $"Nothing has come of {name} yet; is its topic right?";
             }
-            else if (quantity == Quantity.Rain && scene.Watch.RainUnknownSince is { } silent)
+            else if (refused is null && quantity == Quantity.Rain && scene.Watch.RainUnknownSince is { } silent)
                 yield return $"Nothing has come of {name} since {scene.Local(silent)}, though it used to come at even intervals: "
                     + "what has fallen since is not known.";
-            else if (quantity == Quantity.Rain && scene.At - reading.Time > QuietGauge)
+            else if (refused is null && quantity == Quantity.Rain && scene.At - reading.Time > QuietGauge)
                 yield return $"Nothing has come of {name} since {scene.Local(reading.Time)}; "
                     + "a gauge that speaks only when it rains may be well.";
             else if (refused is null && quantity != Quantity.Rain && scene.At - reading.Time > scene.Site.Hold)

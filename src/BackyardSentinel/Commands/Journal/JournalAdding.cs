@@ -46,7 +46,7 @@ internal sealed class JournalAdding(GardenFile garden, JournalPlace place, DateT
         }
 
         var site = garden.Sites.First(one => one.Id == place.Site);
-        if (JournalCheck.Against(entry, standing, place.Today, site) is { } fault)
+        if (JournalCheck.Against(entry, standing, now, site) is { } fault)
             throw new CommandProblemException(fault.ToString());
         if (dryRun)
         {

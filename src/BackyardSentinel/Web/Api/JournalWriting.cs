@@ -4,7 +4,6 @@ using BackyardSentinel.Delivery;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Storage;
 using BackyardSentinel.Watching;
-using BackyardSentinel.Weather;
 using BackyardSentinel.Web.Journal;
 
 namespace BackyardSentinel.Web.Api;
@@ -82,9 +81,9 @@ internal sealed class JournalWriting(PageParts parts, LoopQuestion ask, Guard gu
         return parts.Books.WithJournal<(JournalEntry?, bool, string?)>(book =>
         {
             var standing = JournalRow.Standing(book.Rows());
-            if (standing.FirstOrDefault(one => one with { Number = 0 } == entry) is { } there)
+            if (JournalCheck.SaidAlready(entry, standing) is { } there)
                 return (there, false, null);
-            return JournalCheck.Against(entry, standing, LocalDay.Of(now, site.Zone), site) is { } fault
+            return JournalCheck.Against(entry, standing, now, site) is { } fault
                 ? (null, false, fault.What.Text)
                 : (entry with { Number = book.Add(entry, now) }, true, null);
         });

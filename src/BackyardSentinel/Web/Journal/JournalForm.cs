@@ -64,7 +64,7 @@ internal abstract class JournalForm
         var entries = Told(scene, values, faults);
         foreach (var entry in entries)
         {
-            if (JournalCheck.Against(entry, scene.Standing, scene.Today, scene.Site) is { } fault)
+            if (JournalCheck.Against(entry, scene.Standing, scene.State.Now, scene.Site) is { } fault)
                 faults.Add(
                     fault.IsOfDay ? values.One(Day) == Other ? Date : Day : Main,
                     fault.Other is null ? scene.Visit.Words.Say(fault.What) : $"{scene.Visit.Words.Say(fault.What)} "

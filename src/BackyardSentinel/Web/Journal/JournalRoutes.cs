@@ -109,7 +109,7 @@ internal sealed class JournalRoutes(PageParts parts, Guard guard, LoopQuestion a
                 // One that stands already, or was contradicted meanwhile, is not written again.
                 if (JournalCheck.SaidAlready(entry, scene.Standing) is not null)
                     continue;
-                if (JournalCheck.Against(entry, scene.Standing, scene.Today, scene.Site) is { } fault)
+                if (JournalCheck.Against(entry, scene.Standing, scene.State.Now, scene.Site) is { } fault)
                     against = fault;
                 else
                     again.Add(entry);

@@ -116,15 +116,17 @@ internal static class NowHeadline
     private static (string, IReadOnlyList<string>) Winter(Visit visit, GardenNow now, List<string> lines)
     {
         var words = visit.Words;
-        var plan = now.PlanOf(visit.Site.Id).Plan;
+        var (request, plan) = now.PlanOf(visit.Site.Id);
         // The spray before the buds swell is the one not to miss.
         var dues = plan.Plantings.SelectMany(planting => planting.Due)
-            .Where(one => one.By is not null && one.What != DueTask.LookAtCover)
+            .Where(one => one.By is not null && one.What is not (DueTask.LookAtCover or DueTask.Repeat))
             .OrderBy(one => one.By)
             .ToList();
         var due = dues.Find(one => one.What != DueTask.LeafFall) ?? dues.FirstOrDefault();
-        if (plan.Slots.Where(slot => slot.Rank == 1).MinBy(slot => slot.Start) is { } slot)
+        if (dues.Count > 0 && plan.DueSlots(request).Where(slot => slot.Rank == 1).MinBy(slot => slot.Start) is { } slot)
             lines.Add(words.Say("now.winter.hours", ("from", words.Moment(slot.Start)), ("to", words.Clock(slot.End))));
+        if (plan.Plantings.All(planting => planting.IsInLeaf))
+            return (words.Say("now.autumn"), lines);
         if (due?.By is not { } by)
             return (words.Say("now.winter"), lines);
         if (dues[0] != due && dues[0] is { What: DueTask.LeafFall, By: { } before })

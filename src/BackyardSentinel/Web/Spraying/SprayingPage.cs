@@ -47,6 +47,8 @@ internal static class SprayingPage
         if (scene.Next is not { By: { } by } next || scene.FreeFungicides.Count == 0)
             return words.Say(PlanAnswer.Of(scene.Request, scene.Plan));
         var (best, of) = (scene.Best, next.What == DueTask.LeafFall ? "leaf-fall." : "");
+        if (best is null && next.CountsFrom > words.DayOf(scene.Plan.AsOf))
+            return words.Say(PlanAnswer.Of(scene.Request, scene.Plan));
         return best is null
             ? scene.Say(of + "by", ("day", words.Date(by)))
             : scene.Say(

@@ -23,8 +23,7 @@ internal sealed record SprayingScene(Visit Visit, Leaf Leaf, PlanRequest Request
     ];
 
     /// <summary>The best hours for a product against curl; <c>null</c>: none are in sight.</summary>
-    public SpraySlot? Best => Plan.Slots
-        .Where(slot => FreeFungicides.Any(product => product.Id == slot.Product))
+    public SpraySlot? Best => Plan.DueSlots(Request)
         .OrderByDescending(slot => slot.Score)
         .ThenBy(slot => slot.Start)
         .FirstOrDefault();
