@@ -147,8 +147,9 @@ public sealed class PlantingWatch
         {
             if (_journal[_nextEntry] is not ScoutEntry scouted || scouted.On != today)
                 continue;
+            // Leaves that have curled have been out for some days.
             if (scouted.Curled > 0)
-                _curlLooks.LeavesSeen(today, today);
+                _curlLooks.LeavesSeen(today.AddDays(-Incubation.DaysAfterLeaves), today);
             _curlLooks.LookedOn(today);
             if (
                 scouted is { Curled: > 0, Symptom: null or < SymptomStage.WhiteBloom }

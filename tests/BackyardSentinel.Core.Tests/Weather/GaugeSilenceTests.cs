@@ -81,6 +81,30 @@ public sealed class GaugeSilenceTests
         Assert.Equal((null, Level.Clear), (watch.RainUnknownSince, watch.Risks[0].Level));
     }
 
+    // Its clock has fallen a day back, and it rains from 12:30 to 18:00. A day after its last word nobody asks for rain any more.
+    [Fact]
+    public void Rain_that_is_told_of_another_day_may_be_falling_now()
+    {
+        var watch = new Diary().Rows(1.0 / 6, 10, 95, rainMm: 0.3).Rows(12, 10, 60, rainMm: null).Live().Watch;
+        Pass(12.5, 18, humidityPct: 80, tips: true);
+        Assert.Equal((Some.At(12.5), Level.Unknown), (watch.RainUnknownSince, watch.Risks[0].Level));
+        Pass(18, 41, humidityPct: 60, tips: false);
+        Assert.Equal(Some.At(12.5), watch.RainUnknownSince);
+        Pass(41, 43, humidityPct: 60, tips: false);
+        Assert.Equal((null, Level.Clear), (watch.RainUnknownSince, watch.Risks[0].Level));
+
+        void Pass(double from, double until, double humidityPct, bool tips)
+        {
+            for (var at = Some.At(from); at < Some.At(until); at += TimeSpan.FromMinutes(10))
+            {
+                watch.Accept(new Reading(Quantity.Temperature, at, 10), at);
+                watch.Accept(new Reading(Quantity.Humidity, at, humidityPct), at);
+                if (tips)
+                    Assert.Equal(QualityVerdict.Late, watch.Accept(new Reading(Quantity.Rain, at.AddHours(-25), 0.2), at));
+            }
+        }
+    }
+
     [Fact]
     public void Without_a_gauge_wetness_alone_is_judged()
     {

@@ -40,6 +40,21 @@ public sealed class LoopTroubleTests : LoopBench
         await running;
     }
 
+    // By a clock that is a day slow to the minute each value falls on a moment that has one already.
+    [Fact]
+    public async Task A_value_of_another_day_is_refused_also_where_one_of_its_moment_is_stored()
+    {
+        using var store = SentinelStore.Open(File);
+        await RunThrough(
+            Loop(store),
+            ("t", "{\"v\":8,\"at\":\"2027-02-28T05:00:00Z\"}"),
+            ("t", "{\"v\":9,\"at\":\"2027-02-28T05:00:00Z\"}"));
+
+        var refused = Assert.Single(store.Quarantine());
+        Assert.Equal(2, refused.Count);
+        Assert.Contains("more than a day before its arrival", refused.Reason.Text, StringComparison.Ordinal);
+    }
+
     [Fact]
     public async Task It_is_well_while_readings_are_stored_and_judged_and_not_while_the_store_takes_nothing()
     {
