@@ -28,7 +28,7 @@ internal sealed class SeriesPulse(Quantity quantity, DateTimeOffset start)
     /// <summary>What it measures.</summary>
     public Quantity Quantity => quantity;
 
-    /// <summary>When it last spoke of its own time; before its first word, when listening started.</summary>
+    /// <summary>When it last spoke of its own time; before that, when it began to speak, or when listening started.</summary>
     public DateTimeOffset LastHeard { get; private set; } = start;
 
     /// <summary>When it will be silent if it says nothing more; <c>null</c>: its silence means nothing.</summary>
@@ -76,6 +76,9 @@ internal sealed class SeriesPulse(Quantity quantity, DateTimeOffset start)
     /// <param name="arrival">When it arrived.</param>
     public void HearLate(DateTimeOffset arrival)
     {
+        // When listening began is another moment after each restart; this one is stored.
+        if (!_heard && _lateSince is null && SilentSince is null)
+            LastHeard = arrival;
         _lateSince ??= arrival;
         if (arrival - _lateSince >= LeastSilence)
             _lateLong ??= arrival;

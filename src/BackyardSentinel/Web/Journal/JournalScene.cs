@@ -66,7 +66,8 @@ internal sealed record JournalState(
                     .Select(one => (one.Planting.Id,
                         Windows: NowTodo.LooksDue(now, visit.Site.Id, one, visit.Words.DayOf(now.At)).ToList()))
                     .Where(one => one.Windows.Count > 0)
-                    .Select(one => new LookDue(one.Id, one.Windows.Min(each => each.LikelyFrom), one.Windows.Max(each => each.LikelyTo))),
+                    .Select(one => (one.Id, First: one.Windows.MinBy(each => each.LikelyFrom)!))
+                    .Select(one => new LookDue(one.Id, one.First.LikelyFrom, one.First.LikelyTo)),
             ],
             [
                 .. plan.Plantings

@@ -24,13 +24,9 @@ internal static class NowTodo
         foreach (var looks in watch.Plantings
             .SelectMany(planting => LooksDue(now, visit.Site.Id, planting, today), (planting, one) => (planting.Planting, One: one))
             .GroupBy(look => look.Planting)
-            .GroupBy(
-                tree =>
-                    (
-                        From: tree.Min(look => look.One.LikelyFrom),
-                        To: tree.Max(look => look.One.LikelyTo),
-                        Last: tree.Max(look => look.One.Last)),
-                tree => tree.Key.Called))
+            // The days of the first window: who waits for those of a later one finds spent leaves.
+            .Select(tree => (tree.Key.Called, First: tree.MinBy(look => look.One.LikelyFrom).One))
+            .GroupBy(tree => (From: tree.First.LikelyFrom, To: tree.First.LikelyTo, tree.First.Last), tree => tree.Called))
         {
             var names = words.List([.. looks]);
             todo.Add(looks.Key.From > today

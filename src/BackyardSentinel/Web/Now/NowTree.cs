@@ -78,12 +78,12 @@ internal static class NowTree
         ];
         if (risk.Uncertain && risk.Level != Level.Unknown)
             lines.Add(words.Say("tree.uncertain"));
-        if (planting.Incubations.Count > 0 && risk.Level < Level.Possible)
+        if (planting.Incubations.MinBy(one => one.LikelyFrom) is { } first && risk.Level < Level.Possible)
             lines.Add(words.Say(
                 "tree.earlier",
-                ("day", words.Moment(planting.Incubations[0].OpenedAt, now.At)),
-                ("from", words.Day(planting.Incubations.Min(one => one.LikelyFrom))),
-                ("to", words.Day(planting.Incubations.Max(one => one.LikelyTo)))));
+                ("day", words.Moment(first.OpenedAt, now.At)),
+                ("from", words.Day(first.LikelyFrom)),
+                ("to", words.Day(first.LikelyTo))));
         return lines;
     }
 
