@@ -8,6 +8,7 @@ public sealed class NowPageTests
     [Theory]
     [InlineData("first-day", "unknown", "Nothing is known yet.")]
     [InlineData("winter", "clear, 0 of 4", "Winter rest. Last dormant spray by")]
+    [InlineData("in-leaf", "clear, 0 of 4", "The infection season is over. The leaves are still on.")]
     [InlineData("clear", "clear, 0 of 4", "Dry enough. No curl weather at south-wall.")]
     [InlineData("building", "building, 1 of 4", "Wet for 5.8 h. Infection becomes possible about 14:")]
     [InlineData("possible", "possible, 2 of 4", "Curl weather possible since 06:")]

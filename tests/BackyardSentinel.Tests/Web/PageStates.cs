@@ -38,6 +38,11 @@ internal static class PageStates
             Now = new DateTimeOffset(2027, 1, 25, 7, 20, 0, TimeSpan.Zero),
             Past = [.. Hourly(new DateTimeOffset(2027, 1, 25, 7, 0, 0, TimeSpan.Zero), 72 * 24, 3, 70)],
         },
+        ["in-leaf"] = new()
+        {
+            Now = new DateTimeOffset(2026, 9, 20, 7, 20, 0, TimeSpan.Zero),
+            Past = [.. Hourly(new DateTimeOffset(2026, 9, 20, 7, 0, 0, TimeSpan.Zero), 15 * 24, 16, 70)],
+        },
         ["clear"] = InSpring(Dry(Spring, 60), forecast: true),
         ["building"] = InSpring([.. Dry(Spring.AddHours(-6), 48), .. Wet(Spring, 6, rainMm: 0.1)], forecast: true),
         ["possible"] = InSpring([.. Dry(Spring.AddHours(-14), 48), .. Wet(Spring, 14)]),
