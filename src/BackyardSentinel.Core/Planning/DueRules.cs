@@ -83,7 +83,7 @@ internal sealed class DueRules(PlanRequest request, PlanSpan span)
         Sentence when = fallen switch
         {
             null => $"leaf fall is not in the journal, its date is guessed from the calendar",
-            { FallenPct: < Foliage.EnoughFallenPct } => $"{Foliage.Down(fallen)}; wait until half to nearly all are",
+            { FallenPct: < Foliage.EnoughFallenPct } => Foliage.Wait(fallen),
             _ => Foliage.Down(fallen),
         };
         return new DueSpray(DueTask.LeafFall, Soonest(by), Overdue(by) is { } late ? (Sentence)$"{why}; {when}; {late}" : $"{why}; {when}")

@@ -28,7 +28,7 @@ internal static class Foliage
 
     /// <summary>Until when the tree counts as in leaf, and why; <c>null</c>: it does not.</summary>
     /// <inheritdoc cref="Noted"/>
-    public static (DateOnly Until, Sentence Why)? On(PlanPlanting planting, DateOnly seasonStart, DateOnly today)
+    public static (DateOnly Until, Sentence Why)? InLeaf(PlanPlanting planting, DateOnly seasonStart, DateOnly today)
     {
         if (IsSeenOtherwise(planting))
             return null;
@@ -38,18 +38,22 @@ internal static class Foliage
             : (until, noted is null
                 ? (Sentence)($"leaves are taken to be on until {until}: a spray burns them and does nothing against curl; "
                     + $"note when half are down")
-                : $"{Down(noted)}; wait until half to nearly all are");
+                : Wait(noted));
     }
 
     /// <summary>Nobody has noted that the leaves are down, and they may not be.</summary>
     /// <inheritdoc cref="Noted"/>
-    public static bool MayBeOn(PlanPlanting planting, DateOnly seasonStart, DateOnly today) =>
+    public static bool MayBeInLeaf(PlanPlanting planting, DateOnly seasonStart, DateOnly today) =>
         !IsSeenOtherwise(planting) && Noted(planting, seasonStart, today) is null && today < seasonStart.AddDays(GuessedFallDay);
 
     /// <summary>How many leaves were down, as a sentence part.</summary>
     /// <param name="fallen">The note.</param>
     public static Sentence Down(LeafFallEntry fallen) =>
         $"{new Figure(Invariant($"{fallen.FallenPct:0} %"))} of the leaves were down on {fallen.On}";
+
+    /// <summary>That too few were down, as a sentence part.</summary>
+    /// <param name="fallen">The note.</param>
+    public static Sentence Wait(LeafFallEntry fallen) => $"{Down(fallen)}; wait until half to nearly all are";
 
     /// <summary>Buds that were seen, or have moved: then the stage tells.</summary>
     private static bool IsSeenOtherwise(PlanPlanting planting) =>

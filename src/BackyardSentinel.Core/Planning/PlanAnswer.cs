@@ -69,11 +69,8 @@ public static class PlanAnswer
                         ? names => ConsiderFirst(names, $"spray {products}; without a fresh forecast no hours can be named")
                         : names => $"spray {products} on {names}; without a fresh forecast no hours can be named",
                     lastDay);
-        var slots = plan
-            .Slots.Where(slot =>
-                slot.Planting == planting.Id
-                && free.Any(product => product.Id == slot.Product)
-                && !(LocalDay.Of(slot.Start, request.Zone) < from))
+        var slots = plan.DueSlots(request)
+            .Where(slot => slot.Planting == planting.Id && free.Any(product => product.Id == slot.Product))
             .ToList();
         if (slots.OrderByDescending(slot => slot.Score).ThenBy(slot => slot.Start).FirstOrDefault() is not { } best)
         {

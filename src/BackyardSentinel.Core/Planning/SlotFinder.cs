@@ -113,7 +113,7 @@ internal sealed class SlotFinder(PlanRequest request, PlanSpan span, Forecast fo
                 : $"only after {early}, when buds may begin to swell: look at the buds first";
         }
 
-        if (Foliage.MayBeOn(planting, request.Ledger.SeasonStart(span.Today), span.Today))
+        if (Foliage.MayBeInLeaf(planting, request.Ledger.SeasonStart(span.Today), span.Today))
             yield return $"no leaf fall is noted: wait until half to nearly all of the leaves are down";
         if (planting.Stage is null)
             yield return $"the bud stage is not known: look at the buds first";

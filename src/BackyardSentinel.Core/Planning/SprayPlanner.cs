@@ -31,7 +31,7 @@ public static class SprayPlanner
                 due.For(planting),
                 request.Ledger.Balance(planting.Id, span.Today))
             {
-                IsInLeaf = Foliage.On(planting, request.Ledger.SeasonStart(span.Today), span.Today) is not null,
+                IsInLeaf = Foliage.InLeaf(planting, request.Ledger.SeasonStart(span.Today), span.Today) is not null,
             }),
         ];
         var refused = request

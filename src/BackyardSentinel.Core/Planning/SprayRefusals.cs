@@ -88,7 +88,7 @@ internal sealed class SprayRefusals(PlanRequest request, PlanSpan span)
                 span.StartOf(next),
                 $"the label keeps {product.Label.MinDaysBetween!.Value} days between sprays: not before {next}");
 
-        if (Foliage.On(planting, request.Ledger.SeasonStart(span.Today), span.Today) is var (until, why))
+        if (Foliage.InLeaf(planting, request.Ledger.SeasonStart(span.Today), span.Today) is var (until, why))
             yield return (span.AsOf, span.StartOf(until), why);
 
         // Lime sulfur waits for nobody's forecast of the buds: from the early date on they may swell any day.

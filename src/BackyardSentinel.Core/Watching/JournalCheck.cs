@@ -21,11 +21,11 @@ public static class JournalCheck
     /// <summary>Without a season's start, stages so many days apart are taken to belong to different years.</summary>
     private const int DaysOfOneSpring = 200;
 
-    /// <summary>The grower's clock may be ahead of the computer's by so much (assumed).</summary>
-    private static readonly TimeSpan ClocksApart = TimeSpan.FromMinutes(10);
-
     /// <summary>More mixture than so many times the usual is a slip of the pen (assumed).</summary>
     private const int MostTimesUsual = 50;
+
+    /// <summary>The grower's clock may be ahead of the computer's by so much (assumed).</summary>
+    private static readonly TimeSpan ClocksApart = TimeSpan.FromMinutes(10);
 
     /// <summary>The fault, as a sentence with what to do; <c>null</c> when there is none.</summary>
     /// <param name="entry">The entry.</param>
@@ -46,30 +46,6 @@ public static class JournalCheck
             : VolumeFault(entry, site)
                 ?? FaultOf(entry, standing, LocalDay.Of(now, site.Zone), new SeasonCalendar(site.LatitudeDeg))
                 ?? TimeFault(entry, now, site.Zone);
-
-    /// <summary>The time at which a spray ended is one that the clock has shown.</summary>
-    private static JournalFault? TimeFault(JournalEntry entry, DateTimeOffset now, TimeZoneInfo zone)
-    {
-        if (entry is not SprayEntry { At: { } at } spray)
-            return null;
-        var (shown, clock) = (spray.On.ToDateTime(at), new Name(at.ToString("HH:mm", CultureInfo.InvariantCulture)));
-        return zone.IsInvalidTime(shown)
-            ? new($"There was no {clock} on {Day(spray.On)}: the clocks went forward then.", IsOfDay: true)
-            : TimeZoneInfo.ConvertTimeToUtc(shown, zone) > now.UtcDateTime + ClocksApart
-                ? new($"{clock} is still to come today; the journal takes what has been done or seen.", IsOfDay: true)
-                : null;
-    }
-
-    /// <summary>A figure with too many noughts would stand in the copper ledger for years.</summary>
-    private static JournalFault? VolumeFault(JournalEntry entry, Site site) =>
-        entry is SprayEntry spray
-        && site.Plantings.FirstOrDefault(one => one.Id == spray.Planting) is { SprayVolumeL: { } usual }
-        && spray.VolumeL > MostTimesUsual * usual
-            ? new(
-                $"{new Figure(site.Units.Volume(spray.VolumeL))} is more than {MostTimesUsual} times the usual "
-                    + $"{new Figure(site.Units.Volume(usual))} of {new Name(spray.Planting)}; is the number right? "
-                    + $"If it is, correct spray_volume in the garden file first.")
-            : null;
 
     /// <summary>What speaks against a note, a sentence; <c>null</c>: nothing.</summary>
     /// <param name="note">The note.</param>
@@ -196,6 +172,30 @@ public static class JournalCheck
     /// </summary>
     private static bool IsBeyond(BudStage one, BudStage other) => one.Code > other.Code
         && (Track(one) == Track(other) || (other == BudStage.Dormant && one.Code is > 50 and < 90));
+
+    /// <summary>The time at which a spray ended is one that the clock has shown.</summary>
+    private static JournalFault? TimeFault(JournalEntry entry, DateTimeOffset now, TimeZoneInfo zone)
+    {
+        if (entry is not SprayEntry { At: { } at } spray)
+            return null;
+        var (shown, clock) = (spray.On.ToDateTime(at), new Name(at.ToString("HH:mm", CultureInfo.InvariantCulture)));
+        return zone.IsInvalidTime(shown)
+            ? new($"There was no {clock} on {Day(spray.On)}: the clocks went forward then.", IsOfDay: true)
+            : TimeZoneInfo.ConvertTimeToUtc(shown, zone) > now.UtcDateTime + ClocksApart
+                ? new($"{clock} is still to come today; the journal takes what has been done or seen.", IsOfDay: true)
+                : null;
+    }
+
+    /// <summary>A figure with too many noughts would stand in the copper ledger for years.</summary>
+    private static JournalFault? VolumeFault(JournalEntry entry, Site site) =>
+        entry is SprayEntry spray
+        && site.Plantings.FirstOrDefault(one => one.Id == spray.Planting) is { SprayVolumeL: { } usual }
+        && spray.VolumeL > MostTimesUsual * usual
+            ? new(
+                $"{new Figure(site.Units.Volume(spray.VolumeL))} is more than {MostTimesUsual} times the usual "
+                    + $"{new Figure(site.Units.Volume(usual))} of {new Name(spray.Planting)}; is the number right? "
+                    + $"If it is, correct spray_volume in the garden file first.")
+            : null;
 
     private static JournalFault? SprayFault(SprayEntry entry, IEnumerable<SprayEntry> others) =>
         others.FirstOrDefault(other => other.On == entry.On && other.Product == entry.Product) is { } twin

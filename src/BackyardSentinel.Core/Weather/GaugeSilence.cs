@@ -14,7 +14,8 @@ internal sealed class GaugeSilence(TimeSpan least)
     private readonly Habit _habit = new();
     private long _last = long.MinValue, _wetFrom = long.MaxValue, _silentAt;
     private bool _saidDry, _isReckoned;
-    private long _oldFrom, _oldLast = long.MinValue;
+    // When it began to tell of another day, and when it last did.
+    private long _otherDayFrom, _otherDayLast = long.MinValue;
 
     /// <summary>Since when it is not known whether it rains, UTC; <c>null</c>: it is.</summary>
     public DateTimeOffset? Since { get; private set; }
@@ -24,9 +25,7 @@ internal sealed class GaugeSilence(TimeSpan least)
 
     /// <summary>Rain was told of another day: by a clock that is slow it may be falling now.</summary>
     /// <param name="at">When that came, UTC ticks.</param>
-    public void ToldOfAnotherDay(long at) => (_oldFrom, _oldLast) = (IsOld(at) ? _oldFrom : at, at);
-
-    private bool IsOld(long at) => _oldLast > at - TimeSpan.TicksPerDay;
+    public void ToldOfAnotherDay(long at) => (_otherDayFrom, _otherDayLast) = (IsOfAnotherDay(at) ? _otherDayFrom : at, at);
 
     /// <summary>Takes the next interval.</summary>
     /// <param name="interval">The interval.</param>
@@ -37,20 +36,20 @@ internal sealed class GaugeSilence(TimeSpan least)
         {
             if (_last != long.MinValue)
                 _habit.Keep(interval.EndTicks - _last);
-            (_last, _isReckoned, Since, _oldLast) = (interval.EndTicks, false, null, long.MinValue);
+            (_last, _isReckoned, Since, _otherDayLast) = (interval.EndTicks, false, null, long.MinValue);
             _saidDry |= mm == 0;
             return;
         }
 
         // For a day: of a gauge that speaks only when it tips nobody hears in dry weather that its clock has been set.
-        if (_oldLast != long.MinValue)
+        if (IsOfAnotherDay(interval.EndTicks))
         {
-            var isOld = IsOld(interval.EndTicks);
-            Since = !isOld ? null : Since ?? new DateTimeOffset(_oldFrom, TimeSpan.Zero);
-            if (isOld)
-                return;
-            _oldLast = long.MinValue;
+            Since ??= new DateTimeOffset(_otherDayFrom, TimeSpan.Zero);
+            return;
         }
+
+        if (_otherDayLast != long.MinValue)
+            (_otherDayLast, Since) = (long.MinValue, null);
 
         if (!HasSpoken)
         {
@@ -74,4 +73,6 @@ internal sealed class GaugeSilence(TimeSpan least)
         if (interval.EndTicks > _silentAt)
             Since = new DateTimeOffset(_last, TimeSpan.Zero);
     }
+
+    private bool IsOfAnotherDay(long at) => _otherDayLast > at - TimeSpan.TicksPerDay;
 }

@@ -153,12 +153,13 @@ public sealed class AlertWords
                 '\n',
                 Enumerable
                     .Range(0, each.Max(one => one.Lines.Length))
-                    .SelectMany(nth => each
-                        .Where(one => nth < one.Lines.Length)
-                        .GroupBy(one => one.Lines[nth], one => one.Occasion)
-                        .ToList() is var groups
-                        ? groups.Select(alike => Line(alike, nth, groups.Count > 1, length, counted))
-                        : [])));
+                    .SelectMany(nth => LinesAt(nth, length, counted))));
+
+        IEnumerable<string> LinesAt(int nth, int length, bool counted)
+        {
+            var groups = each.Where(one => nth < one.Lines.Length).GroupBy(one => one.Lines[nth], one => one.Occasion).ToList();
+            return groups.Select(alike => Line(alike, nth, groups.Count > 1, length, counted));
+        }
 
         string Line(IGrouping<string, Occasion> alike, int nth, bool differs, int length, bool counted)
         {

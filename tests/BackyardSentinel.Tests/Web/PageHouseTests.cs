@@ -95,20 +95,7 @@ public sealed class PageHouseTests
     {
         await using var house = await PageHouse.OpenAsync(new PageGarden { File = $"language: {language}\n{PageGarden.Wall}" });
         using var mayEnd = new ManualResetEventSlim();
-        house.OnSaid = said =>
-        {
-            if (said.EndsWith("the season has been judged again.", StringComparison.Ordinal))
-                mayEnd.Wait(Ct);
-        };
-        using (var journal = JournalBook.Beside(house.File.Store.Path))
-            journal.Add(new LeafFallEntry(0, "south-wall", "white-peach", new DateOnly(2026, 11, 20), 80), house.Time.GetUtcNow());
-        await Until.TrueAsync(
-            () =>
-            {
-                house.Time.Advance(TimeSpan.FromSeconds(1));
-                return house.Loop.IsJudgingAgain;
-            },
-            "the season is judged again");
+        await JudgeAgainAsync(house, mayEnd);
 
         using var looked = await GivenUpAsync(house, house.Browser.GetAsync(new Uri("/", UriKind.Relative), Ct));
         using var program = await GivenUpAsync(house, house.Browser.GetAsync(new Uri("/api/garden", UriKind.Relative), Ct));
@@ -133,20 +120,7 @@ public sealed class PageHouseTests
     {
         await using var house = await PageHouse.OpenAsync(new PageGarden { File = PageGarden.Wall });
         using var mayEnd = new ManualResetEventSlim();
-        house.OnSaid = said =>
-        {
-            if (said.EndsWith("the season has been judged again.", StringComparison.Ordinal))
-                mayEnd.Wait(Ct);
-        };
-        using (var journal = JournalBook.Beside(house.File.Store.Path))
-            journal.Add(new LeafFallEntry(0, "south-wall", "white-peach", new DateOnly(2026, 11, 20), 80), house.Time.GetUtcNow());
-        await Until.TrueAsync(
-            () =>
-            {
-                house.Time.Advance(TimeSpan.FromSeconds(1));
-                return house.Loop.IsJudgingAgain;
-            },
-            "the season is judged again");
+        await JudgeAgainAsync(house, mayEnd);
 
         var sent = house.PostAsync("/journal/leaf-fall", ("tree", "gate-nectarine"), ("fallen", "90"), ("day", "today"));
         // Three times as long as a look is given, and still nobody has told it to come back.
@@ -174,6 +148,27 @@ public sealed class PageHouseTests
         Assert.Equal(HttpStatusCode.Unauthorized, (await stranger.GetAsync(new Uri("/", UriKind.Relative), Ct)).StatusCode);
         Assert.Equal(HttpStatusCode.OK, (await reader.GetAsync(new Uri("/", UriKind.Relative), Ct)).StatusCode);
         await house.GetAsync("/");
+    }
+
+    /// <summary>Writes an entry, and returns while the season is judged again by it.</summary>
+    /// <param name="house">The house.</param>
+    /// <param name="mayEnd">Judging goes on until this is set.</param>
+    private static async Task JudgeAgainAsync(PageHouse house, ManualResetEventSlim mayEnd)
+    {
+        house.OnSaid = said =>
+        {
+            if (said.EndsWith("the season has been judged again.", StringComparison.Ordinal))
+                mayEnd.Wait(Ct);
+        };
+        using (var journal = JournalBook.Beside(house.File.Store.Path))
+            journal.Add(new LeafFallEntry(0, "south-wall", "white-peach", new DateOnly(2026, 11, 20), 80), house.Time.GetUtcNow());
+        await Until.TrueAsync(
+            () =>
+            {
+                house.Time.Advance(TimeSpan.FromSeconds(1));
+                return house.Loop.IsJudgingAgain;
+            },
+            "the season is judged again");
     }
 
     /// <summary>The answer to a request that nobody answers in time.</summary>

@@ -7,8 +7,7 @@ namespace BackyardSentinel.Commands.Journal;
 /// <param name="Site">The site's id.</param>
 /// <param name="Planting">The planting's id.</param>
 /// <param name="On">The local day.</param>
-/// <param name="Today">Today at the site.</param>
-public sealed record JournalPlace(string Site, string Planting, DateOnly On, DateOnly Today)
+public sealed record JournalPlace(string Site, string Planting, DateOnly On)
 {
     /// <summary>Finds the planting that is meant.</summary>
     /// <exception cref="CommandProblemException">None or several are, or the day is none.</exception>
@@ -24,11 +23,10 @@ public sealed record JournalPlace(string Site, string Planting, DateOnly On, Dat
             throw new CommandProblemException(
                 $"Several plantings could be meant ({names}); say which with --planting{(planting is null ? "" : " and --site")}.");
         var (found, id) = fitting[0];
-        var today = LocalDay.Of(now, found.Zone);
         if (on is null)
-            return new JournalPlace(found.Id, id, today, today);
+            return new JournalPlace(found.Id, id, LocalDay.Of(now, found.Zone));
         return JournalAmounts.Day(on, garden.Units, out var fault) is { } day
-            ? new JournalPlace(found.Id, id, day, today)
+            ? new JournalPlace(found.Id, id, day)
             : throw new CommandProblemException($"--on: {fault}");
     }
 }
