@@ -57,6 +57,12 @@ public interface IFactWriter
     /// <summary>A series, by its name in the store.</summary>
     void Series(string name, string series);
 
+    /// <summary>Which of a site's sensors of a quantity, by its rank among them from 0; nothing where it is the only one.</summary>
+    void Sensor(string name, Quantity quantity, int rank);
+
+    /// <summary>Copper on the ground, kg/ha.</summary>
+    void CopperPerArea(string name, double? kgPerHa);
+
     /// <summary>A quantity.</summary>
     void Quantity(string name, Quantity quantity);
 }

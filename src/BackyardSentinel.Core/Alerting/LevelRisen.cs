@@ -47,6 +47,9 @@ public sealed record LevelRisen(
     /// <summary>The local day from which curl of it may show.</summary>
     public required DateOnly LookFrom { get; init; }
 
+    /// <summary>The tree has no leaf yet on which it could: that day is the earliest.</summary>
+    public bool AwaitsLeaves { get; init; }
+
     /// <summary>Too much of the weather behind it is missing.</summary>
     public bool Uncertain { get; init; }
 
@@ -119,6 +122,7 @@ public sealed record LevelRisen(
         facts.Flag("no_rain_gauge", NoRainGauge);
         facts.Flag("sheltered", Sheltered);
         facts.Flag("stage_sure", StageSure);
+        facts.Flag("awaits_leaves", AwaitsLeaves);
         facts.Levels("others", Others);
         facts.Day("look_from", LookFrom);
     }
@@ -138,13 +142,14 @@ public sealed record LevelRisen(
     /// <summary>Makes the occasion from a change of level and what is known beside it.</summary>
     /// <param name="change">The change.</param>
     /// <param name="risk">The planting's standing judgement at that time.</param>
+    /// <param name="leaves">When the planting's leaves came.</param>
     /// <param name="site">The site.</param>
-    public static LevelRisen Of(LevelChanged change, PlantingRisk risk, Site site)
+    public static LevelRisen Of(LevelChanged change, PlantingRisk risk, LeafDays leaves, Site site)
     {
         var (rule, spell) = (site.LevelRule, risk.Spell);
         var window = risk.OpenWindows.Where(open => open.Rule == rule).Select(open => (InfectionWindow?)open).FirstOrDefault();
         var noGauge = spell?.NoRainGauge ?? !site.HasRainGauge;
-        var (since, today) = (LocalDay.Of(change.Since, site.Zone), LocalDay.Of(change.At, site.Zone));
+        var since = LocalDay.Of(change.Since, site.Zone);
         return new LevelRisen(
             change.Site, change.Planting, change.At, change.To, change.From, change.Since, spell?.Start ?? window?.OpenedAt ?? change.Since)
         {
@@ -155,9 +160,8 @@ public sealed record LevelRisen(
             MeanTempC = spell?.MeanTempC ?? window?.MeanTempC,
             FractionReached = risk.FractionReached,
             Cover = risk.Cover,
-            LookFrom = risk.Stage < BudStage.FirstLeaves.Code
-                ? Incubation.EarliestOnBareTree(since, today)
-                : since.AddDays(Incubation.FirstDay),
+            LookFrom = leaves.CountedFrom(since).AddDays(Incubation.FirstDay),
+            AwaitsLeaves = leaves.Awaits(since),
             Uncertain = risk.Uncertain,
             StageSure = risk.StageSure,
             Declining = risk.Susceptibility is > 0 and < 1,

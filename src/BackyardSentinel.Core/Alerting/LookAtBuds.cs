@@ -11,6 +11,9 @@ namespace BackyardSentinel.Alerting;
 public sealed record LookAtBuds(string Site, string Planting, DateTimeOffset At, int Code, bool Expected, DateOnly On, bool ATableWouldHelp)
     : PlantingOccasion(Site, Planting, At)
 {
+    /// <summary>They were seen to swell before.</summary>
+    public bool SeenSwelling { get; init; }
+
     /// <inheritdoc/>
     public override string Kind => "look-at-buds";
 
@@ -33,5 +36,6 @@ public sealed record LookAtBuds(string Site, string Planting, DateTimeOffset At,
         facts.Flag("expected", Expected);
         facts.Day("on", On);
         facts.Flag("table_would_help", ATableWouldHelp);
+        facts.Flag("seen_swelling", SeenSwelling);
     }
 }

@@ -32,7 +32,7 @@ public sealed record ReadingsDoubtful(string Site, DateTimeOffset At, SeriesDoub
     public override void WriteFacts(IFactWriter facts)
     {
         facts.Quantity("quantity", Doubt.Quantity);
-        facts.Whole("sensor_number", Doubt.Rank + 1);
+        facts.Sensor("sensor", Doubt.Quantity, Doubt.Rank);
         facts.Text("fault", Doubt.Word);
         facts.Moment("since", Doubt.Since);
         facts.Unsure("lowest", Doubt.Lowest);

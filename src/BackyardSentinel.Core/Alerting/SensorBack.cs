@@ -11,6 +11,9 @@ namespace BackyardSentinel.Alerting;
 public sealed record SensorBack(string Site, DateTimeOffset At, string Series, Quantity Quantity, DateTimeOffset SilentSince)
     : SystemOccasion(Site, At)
 {
+    /// <summary>It was not silent: what it sent was a day old and more by its own clock.</summary>
+    public bool WasLate { get; init; }
+
     /// <inheritdoc/>
     public override string Kind => "sensor-back";
 
@@ -38,5 +41,6 @@ public sealed record SensorBack(string Site, DateTimeOffset At, string Series, Q
         facts.Series("series", Series);
         facts.Quantity("quantity", Quantity);
         facts.Moment("silent_since", SilentSince);
+        facts.Flag("late", WasLate);
     }
 }

@@ -82,7 +82,7 @@ public sealed class SensorWatch
         }
 
         if (pulse.SilentSince is { } since)
-            (found ??= []).Add(new SensorBack(_site, arrival, series, pulse.Quantity, since));
+            (found ??= []).Add(new SensorBack(_site, arrival, series, pulse.Quantity, since) { WasLate = pulse.IsLate });
         if (pulse.Hear(value, arrival.ToUniversalTime(), _outages.AnyKnown(pulse.LastHeard, arrival)) is { } stuckSince)
             (found ??= []).Add(new SensorStuck(_site, arrival, series, pulse.Quantity, value, stuckSince));
         if (pulse.SpeaksUntil < _nextSilence)

@@ -9,6 +9,9 @@ namespace BackyardSentinel.Alerting;
 public sealed record SensorsBack(string Site, DateTimeOffset At, DateTimeOffset SilentSince, int Back, int StillSilent)
     : SystemOccasion(Site, At)
 {
+    /// <summary>They were not silent: what they sent was a day old and more by its own time.</summary>
+    public bool WereLate { get; init; }
+
     /// <inheritdoc/>
     public override string Kind => "sensors-back";
 
@@ -36,5 +39,6 @@ public sealed record SensorsBack(string Site, DateTimeOffset At, DateTimeOffset 
         facts.Moment("silent_since", SilentSince);
         facts.Whole("back", Back);
         facts.Whole("still_silent", StillSilent);
+        facts.Flag("late", WereLate);
     }
 }

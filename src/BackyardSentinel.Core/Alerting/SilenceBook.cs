@@ -39,7 +39,7 @@ internal sealed class SilenceBook(WaitingRoom waiting, EpisodeBook book)
             Unheard = all.All(sensor => sensor.Unheard),
             IsLate = all.All(sensor => sensor.IsLate),
         };
-        _hubs[first.Site!] = new Hub(hub.Since, [.. all.Select(sensor => sensor.Subject)]);
+        _hubs[first.Site!] = new Hub(hub.Since, hub.IsLate, [.. all.Select(sensor => sensor.Subject)]);
         foreach (var sensor in all)
             waiting.Note(new Drop(sensor, DropReason.ToldAsHub));
         return hub;
@@ -58,7 +58,13 @@ internal sealed class SilenceBook(WaitingRoom waiting, EpisodeBook book)
                 return occasion;
             case SensorsBack back:
                 var hub = End(back);
-                return back with { SilentSince = hub.Since, Back = hub.Known.Count - hub.Silent.Count, StillSilent = hub.Silent.Count };
+                return back with
+                {
+                    SilentSince = hub.Since,
+                    WereLate = hub.IsLate,
+                    Back = hub.Known.Count - hub.Silent.Count,
+                    StillSilent = hub.Silent.Count,
+                };
             default:
                 return occasion;
         }
@@ -134,7 +140,7 @@ internal sealed class SilenceBook(WaitingRoom waiting, EpisodeBook book)
         }
 
         var sensors = waiting.Drop(held => held is SensorSilent && held.Site == silent.Site, DropReason.HubSilent);
-        _hubs[silent.Site!] = new Hub(silent.Since, [.. sensors.Select(sensor => sensor.Subject)]);
+        _hubs[silent.Site!] = new Hub(silent.Since, silent.IsLate, [.. sensors.Select(sensor => sensor.Subject)]);
         return null;
     }
 
@@ -168,9 +174,11 @@ internal sealed class SilenceBook(WaitingRoom waiting, EpisodeBook book)
     }
 
     /// <summary>A silent hub and the sensors it explains, by subject.</summary>
-    public sealed class Hub(DateTimeOffset since, HashSet<string> silent)
+    public sealed class Hub(DateTimeOffset since, bool isLate, HashSet<string> silent)
     {
         public DateTimeOffset Since => since;
+
+        public bool IsLate => isLate;
 
         public HashSet<string> Silent { get; } = silent;
 

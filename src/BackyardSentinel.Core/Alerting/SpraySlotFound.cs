@@ -25,6 +25,12 @@ public sealed record SpraySlotFound(
     /// <summary>Local day before which that spray should be done; <c>null</c>: not known.</summary>
     public DateOnly? Deadline { get; init; }
 
+    /// <summary>It would repeat a spray that rain has worn off: that can be considered, and is not asked for.</summary>
+    public bool IsRepeat { get; init; }
+
+    /// <summary>Copper that has gone on the ground this season, kg/ha; <c>null</c>: not known, or the product brings none.</summary>
+    public double? CopperKgPerHa { get; init; }
+
     /// <inheritdoc/>
     public override string Kind => "spray-slot-found";
 
@@ -51,5 +57,7 @@ public sealed record SpraySlotFound(
         facts.Moment("end", End);
         facts.Text("serves", Serves);
         facts.Day("deadline", Deadline);
+        facts.Flag("repeat", IsRepeat);
+        facts.CopperPerArea("copper_this_season", CopperKgPerHa);
     }
 }

@@ -109,6 +109,9 @@ public sealed record BudLookFellDue(
     bool ATableWouldHelp
 ) : SentinelEvent(Site, At)
 {
+    /// <summary>They were seen to swell before.</summary>
+    public bool SeenSwelling { get; init; }
+
     /// <inheritdoc/>
     public override string Key =>
         string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{Site}/{Planting}/look-at-buds/{On:yyyyMMdd}");

@@ -27,7 +27,7 @@ public sealed class Incubation(DateTimeOffset openedAt, DateOnly day0)
     /// <summary>Days after the first leaves unfold (BBCH 11) before which there is nothing to look at. ASSUMED.</summary>
     public const int DaysAfterLeaves = 7;
 
-    private int _moved;
+    private DateOnly? _movedTo;
     private bool _firstLooked, _secondLooked;
 
     /// <summary>When the window opened, UTC.</summary>
@@ -36,17 +36,19 @@ public sealed class Incubation(DateTimeOffset openedAt, DateOnly day0)
     /// <summary>There is no leaf yet on which curl could show; the days below move on with each day.</summary>
     public bool AwaitsLeaves { get; private set; }
 
+    private DateOnly Day0 => _movedTo ?? day0;
+
     /// <summary>First day on which curl may show: the first look is due from then on.</summary>
-    public DateOnly Possible => day0.AddDays(FirstDay + _moved);
+    public DateOnly Possible => Day0.AddDays(FirstDay);
 
     /// <summary>First likely day: the first look is due by then, the second from then on.</summary>
-    public DateOnly LikelyFrom => day0.AddDays(LikelyFromDay + _moved);
+    public DateOnly LikelyFrom => Day0.AddDays(LikelyFromDay);
 
     /// <summary>Last likely day: the second look is due by then.</summary>
-    public DateOnly LikelyTo => day0.AddDays(LikelyToDay + _moved);
+    public DateOnly LikelyTo => Day0.AddDays(LikelyToDay);
 
     /// <summary>Last day on which curl may show.</summary>
-    public DateOnly Last => day0.AddDays(LastDay + _moved);
+    public DateOnly Last => Day0.AddDays(LastDay);
 
     /// <summary>A look waits for the last day that suits: one falls due on this day.</summary>
     public bool IsDueOn(DateOnly day) => !AwaitsLeaves && ((!_firstLooked && day >= LikelyFrom) || (!_secondLooked && day >= LikelyTo));
@@ -72,16 +74,14 @@ public sealed class Incubation(DateTimeOffset openedAt, DateOnly day0)
     {
         AwaitsLeaves = leavesOn is null;
         if (!_firstLooked)
-            _moved = Moved(day0, leavesOn ?? today.AddDays(1));
+            _movedTo = CountedFrom(day0, leavesOn ?? today.AddDays(1));
     }
 
-    /// <summary>The first day on which curl of a window can show on a tree that has no leaf yet, at the earliest.</summary>
-    /// <param name="day0">The local day on which the window opened.</param>
-    /// <param name="today">Today.</param>
-    public static DateOnly EarliestOnBareTree(DateOnly day0, DateOnly today) => day0.AddDays(FirstDay + Moved(day0, today.AddDays(1)));
-
-    private static int Moved(DateOnly day0, DateOnly leavesOn) =>
-        Math.Max(0, leavesOn.DayNumber + DaysAfterLeaves - (day0.DayNumber + FirstDay));
+    /// <summary>The day from which a window's days are counted: its own, or a later one where the leaves came late.</summary>
+    /// <param name="day0">The local day on which it opened.</param>
+    /// <param name="leavesOn">The day of BBCH 11.</param>
+    public static DateOnly CountedFrom(DateOnly day0, DateOnly leavesOn) =>
+        leavesOn.AddDays(DaysAfterLeaves - FirstDay) is var moved && moved > day0 ? moved : day0;
 
     /// <summary>Degree-days above 0 °C since the day after the window opened.</summary>
     public double DegreeDays { get; private set; }

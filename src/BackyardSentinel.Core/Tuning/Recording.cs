@@ -1,4 +1,5 @@
 using BackyardSentinel.Garden;
+using BackyardSentinel.Infection;
 using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Tuning;
@@ -64,6 +65,9 @@ public sealed class Recording(Site site)
         if (roof is { } under)
             (_roofed[planting] ??= [])[_bins.Count - 1] = under;
     }
+
+    /// <summary>When each planting's leaves came, in the site's order.</summary>
+    public IReadOnlyList<LeafDays> Leaves { get; init; } = [.. site.Plantings.Select(_ => new LeafDays())];
 
     /// <summary>End of an interval, UTC.</summary>
     public DateTimeOffset EndOf(int interval) => StartOf(interval + 1);

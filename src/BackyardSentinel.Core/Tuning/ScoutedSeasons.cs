@@ -12,6 +12,7 @@ public sealed class ScoutedSeasons
 {
     private readonly int _firstDay;
     private readonly int[] _seasonOfDay;
+    private readonly int[][] _countedFrom;
     private readonly Outcome[][] _outcomes;
     private readonly (int Season, int On)[][] _firstCurl;
     private readonly (int Season, int On)[][] _clean;
@@ -32,7 +33,11 @@ public sealed class ScoutedSeasons
 
         (_firstDay, var lastDay) = recording.Count == 0 ? (0, 0) : recording.Days;
         _seasonOfDay = [.. Enumerable.Range(_firstDay, lastDay - _firstDay + 1).Select(day => IndexOf(DateOnly.FromDayNumber(day)))];
-        _outcomes = [.. plantings.Select(id => Outcomes(told.FindAll(entry => entry.Planting == id)))];
+        _countedFrom = [.. recording.Leaves.Select(leaves => Enumerable
+            .Range(_firstDay, _seasonOfDay.Length)
+            .Select(day => leaves.CountedFrom(DateOnly.FromDayNumber(day)).DayNumber)
+            .ToArray())];
+        _outcomes = [.. plantings.Select((id, i) => Outcomes(told.FindAll(entry => entry.Planting == id), _countedFrom[i]))];
         _firstCurl =
         [
             .. plantings.Select(id => told
@@ -84,7 +89,7 @@ public sealed class ScoutedSeasons
 
         foreach (var (season, on) in _clean[planting])
         {
-            if (!Belongs(opened, on))
+            if (!Belongs(planting, opened, on))
                 seasons[season] += new Counts(0, 0, 0, 0, 1);
         }
     }
@@ -97,23 +102,23 @@ public sealed class ScoutedSeasons
     internal void AddLooks(int planting, ReadOnlySpan<int> opened, ReadOnlySpan<bool> covered, Span<LookCounts> seasons)
     {
         foreach (var (season, on) in _firstCurl[planting])
-            seasons[season] += Belongs(opened, on) ? new LookCounts(1, 0, 0, 0) : new LookCounts(0, 1, 0, 0);
+            seasons[season] += Belongs(planting, opened, on) ? new LookCounts(1, 0, 0, 0) : new LookCounts(0, 1, 0, 0);
         foreach (var (season, on) in _clean[planting])
         {
             if (_firstCurl[planting].Any(curl => curl.Season == season && curl.On < on))
                 continue;
-            if (!Belongs(opened, on))
+            if (!Belongs(planting, opened, on))
                 seasons[season] += new LookCounts(0, 0, 0, 1);
-            else if (!IsCovered(opened, covered, on))
+            else if (!IsCovered(planting, opened, covered, on))
                 seasons[season] += new LookCounts(0, 0, 1, 0);
         }
     }
 
-    private static bool IsCovered(ReadOnlySpan<int> opened, ReadOnlySpan<bool> covered, int on)
+    private bool IsCovered(int planting, ReadOnlySpan<int> opened, ReadOnlySpan<bool> covered, int on)
     {
         for (var i = 0; i < opened.Length; i++)
         {
-            if (!covered[i] && on - opened[i] is >= Incubation.FirstDay and <= Incubation.LastDay)
+            if (!covered[i] && Belongs(planting, opened[i], on))
                 return false;
         }
 
@@ -131,31 +136,35 @@ public sealed class ScoutedSeasons
         return false;
     }
 
-    private static bool Belongs(ReadOnlySpan<int> opened, int on)
+    private bool Belongs(int planting, ReadOnlySpan<int> opened, int on)
     {
         foreach (var day in opened)
         {
-            if (on - day is >= Incubation.FirstDay and <= Incubation.LastDay)
+            if (Belongs(planting, day, on))
                 return true;
         }
 
         return false;
     }
 
-    private Outcome[] Outcomes(List<ScoutEntry> told)
+    private bool Belongs(int planting, int opened, int on) => IsSymptomDay(on, _countedFrom[planting][opened - _firstDay]);
+
+    private static bool IsSymptomDay(int on, int countedFrom) => on - countedFrom is >= Incubation.FirstDay and <= Incubation.LastDay;
+
+    /// <summary>What a window would come to, by the day on which it opens.</summary>
+    private static Outcome[] Outcomes(List<ScoutEntry> told, int[] countedFrom)
     {
-        var outcomes = new Outcome[_seasonOfDay.Length];
+        var outcomes = new Outcome[countedFrom.Length];
         foreach (var entry in told)
         {
-            for (var before = Incubation.FirstDay; before <= Incubation.LastDay; before++)
+            for (var day = 0; day < outcomes.Length; day++)
             {
-                var at = entry.On.DayNumber - before - _firstDay;
-                if (at < 0 || at >= outcomes.Length)
+                if (!IsSymptomDay(entry.On.DayNumber, countedFrom[day]))
                     continue;
                 if (entry.Curled > 0)
-                    outcomes[at] = Outcome.Hit;
-                else if (outcomes[at] == Outcome.Unverified)
-                    outcomes[at] = Outcome.FalseAlarm;
+                    outcomes[day] = Outcome.Hit;
+                else if (outcomes[day] == Outcome.Unverified)
+                    outcomes[day] = Outcome.FalseAlarm;
             }
         }
 

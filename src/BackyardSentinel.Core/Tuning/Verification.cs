@@ -18,18 +18,25 @@ public sealed class Verification
     /// <param name="scouting">Scouting of the same plantings.</param>
     /// <param name="zone">The site's zone; days are counted in it.</param>
     /// <param name="seasonOf">The season that a local day belongs to.</param>
+    /// <param name="countedFrom">
+    /// From which day on a planting's symptom days are counted for a window that opened on a day: <see cref="LeafDays.CountedFrom"/>.
+    /// </param>
     /// <param name="wasMeasured">The weather before a look was measured: without it no rule can be blamed for what it shows.</param>
     public Verification(
         IEnumerable<InfectionWindow> windows,
         IEnumerable<ScoutEntry> scouting,
         TimeZoneInfo zone,
         Func<DateOnly, int> seasonOf,
+        Func<string, DateOnly, DateOnly> countedFrom,
         Func<ScoutEntry, bool> wasMeasured)
     {
-        var opened = windows.Select(window => (Window: window, On: LocalDay.Of(window.OpenedAt, zone))).ToList();
+        var opened = windows
+            .Select(window => (Window: window, On: LocalDay.Of(window.OpenedAt, zone)))
+            .Select(one => (one.Window, one.On, From: countedFrom(one.Window.Planting, one.On)))
+            .ToList();
         var looked = Looks.OnePerDay(scouting);
 
-        Windows = [.. opened.Select(window => new VerifiedWindow(window.Window, Judge(window.Window, window.On, looked)))];
+        Windows = [.. opened.Select(window => new VerifiedWindow(window.Window, Judge(window.Window, window.From, looked)))];
         Hits = Count(Outcome.Hit);
         FalseAlarms = Count(Outcome.FalseAlarm);
         Unverified = Count(Outcome.Unverified);
@@ -45,7 +52,7 @@ public sealed class Verification
         Misses = unannounced.Count(wasMeasured);
         NotMeasured = unannounced.Count - Misses;
         CorrectNegatives = looked.Count(entry =>
-            entry.Curled == 0 && !opened.Any(window => Belongs(entry, window.Window, window.On)) && wasMeasured(entry));
+            entry.Curled == 0 && !opened.Any(window => Belongs(entry, window.Window, window.From)) && wasMeasured(entry));
 
         int Count(Outcome outcome) => Windows.Count(window => window.Outcome == outcome);
     }
@@ -102,6 +109,7 @@ public sealed class Verification
     /// <param name="look">The look.</param>
     /// <param name="windows">The windows of all rules.</param>
     /// <param name="zone">The site's zone.</param>
+    /// <param name="countedFrom">As above.</param>
     /// <param name="from">From when on anything was judged, UTC.</param>
     /// <param name="to">Until when, UTC.</param>
     /// <param name="unknown">When the level of the look's planting was not known.</param>
@@ -109,23 +117,24 @@ public sealed class Verification
         ScoutEntry look,
         IEnumerable<InfectionWindow> windows,
         TimeZoneInfo zone,
+        Func<string, DateOnly, DateOnly> countedFrom,
         DateTimeOffset from,
         DateTimeOffset to,
         IEnumerable<(DateTimeOffset From, DateTimeOffset To)> unknown)
     {
         ArgumentNullException.ThrowIfNull(look);
-        return windows.Any(window => Belongs(look, window, LocalDay.Of(window.OpenedAt, zone)))
+        return windows.Any(window => Belongs(look, window, countedFrom(window.Planting, LocalDay.Of(window.OpenedAt, zone))))
             || Looks.WasMeasured(look.On, zone, from, to, unknown);
     }
 
     private static double? Ratio(int part, int whole) => whole > 0 ? (double)part / whole : null;
 
-    private static Outcome Judge(in InfectionWindow window, DateOnly on, IReadOnlyList<ScoutEntry> looked)
+    private static Outcome Judge(in InfectionWindow window, DateOnly from, IReadOnlyList<ScoutEntry> looked)
     {
         var outcome = Outcome.Unverified;
         foreach (var entry in looked)
         {
-            if (!Belongs(entry, window, on))
+            if (!Belongs(entry, window, from))
                 continue;
             if (entry.Curled > 0)
                 return Outcome.Hit;
@@ -137,6 +146,6 @@ public sealed class Verification
         return outcome;
     }
 
-    private static bool Belongs(ScoutEntry entry, in InfectionWindow window, DateOnly on) =>
-        entry.Planting == window.Planting && entry.On.DayNumber - on.DayNumber is >= Incubation.FirstDay and <= Incubation.LastDay;
+    private static bool Belongs(ScoutEntry entry, in InfectionWindow window, DateOnly from) =>
+        entry.Planting == window.Planting && entry.On.DayNumber - from.DayNumber is >= Incubation.FirstDay and <= Incubation.LastDay;
 }

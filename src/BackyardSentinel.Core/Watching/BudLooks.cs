@@ -68,6 +68,9 @@ internal sealed class BudLooks(Site site, Planting planting, PlantingStage stage
                 step == 3 ? 9 : 1,
                 step > 1,
                 today,
-                model is { HasUsualYear: false, UnknownChillHours: > 24 * DaysOfOneLook }));
+                model is { HasUsualYear: false, UnknownChillHours: > 24 * DaysOfOneLook })
+            {
+                SeenSwelling = stage.HasSeen(BudStage.LeafBudSwell),
+            });
     }
 }

@@ -17,6 +17,9 @@ internal sealed class CurlLooks(Site site, Planting planting, PlantingStage stag
     /// <summary>Windows whose curl has shown or may still show, oldest first.</summary>
     public IReadOnlyList<Incubation> Incubations => _incubations;
 
+    /// <summary>When the leaves came, season by season.</summary>
+    public LeafDays Leaves { get; } = new();
+
     /// <summary>A window has opened.</summary>
     public void Opened(DateTimeOffset at) => _incubations.Add(new Incubation(at, LocalDay.Of(at, site.Zone)));
 
@@ -51,8 +54,6 @@ internal sealed class CurlLooks(Site site, Planting planting, PlantingStage stag
     /// <param name="today">The day.</param>
     public void DayBegins(DateTimeOffset at, DateOnly today)
     {
-        if (_incubations.Count == 0)
-            return;
         Unfold(today);
         if (_incubations.Find(incubation => incubation.IsDueOn(today)) is not { } due)
             return;
@@ -77,6 +78,7 @@ internal sealed class CurlLooks(Site site, Planting planting, PlantingStage stag
         var leavesOn = model.DatesOf(BudStage.FirstLeaves).Expected;
         if (IsThisSeasons(_leavesSeenOn) && !(leavesOn <= _leavesSeenOn))
             leavesOn = _leavesSeenOn;
+        Leaves.Note(model.Season, leavesOn, today);
         _incubations.ForEach(incubation => incubation.LeavesUnfold(leavesOn, today));
     }
 

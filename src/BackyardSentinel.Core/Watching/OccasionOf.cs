@@ -14,7 +14,8 @@ public static class OccasionOf
     public static Occasion? Fact(SentinelEvent fact, Site site, IReadOnlyList<PlantingWatch> plantings) =>
         fact switch
         {
-            LevelChanged change => LevelRisen.Of(change, plantings.First(one => one.Planting.Id == change.Planting).Risk, site),
+            LevelChanged change when plantings.First(one => one.Planting.Id == change.Planting) is var watch =>
+                LevelRisen.Of(change, watch.Risk, watch.Leaves, site),
             CoverChanged { Cover: Cover.Spent } cover => new CoverSpent(
                 cover.Site,
                 cover.Planting,
@@ -40,7 +41,10 @@ public static class OccasionOf
                 CurlMayShow = closed.CurlMayShow,
                 Sheltered = closed.Sheltered,
             },
-            BudLookFellDue due => new LookAtBuds(due.Site, due.Planting, due.At, due.Code, due.Expected, due.On, due.ATableWouldHelp),
+            BudLookFellDue due => new LookAtBuds(due.Site, due.Planting, due.At, due.Code, due.Expected, due.On, due.ATableWouldHelp)
+            {
+                SeenSwelling = due.SeenSwelling,
+            },
             NeedsFellShort needs => new NeedsNotMet(needs.Site, needs.Planting, needs.At, needs.Chill, needs.Need),
             ReadingsDoubted doubted => new ReadingsDoubtful(doubted.Site, doubted.At, doubted.Doubt),
             // Spells and windows are told by the levels they give; stages are the grower's own news or the model's.

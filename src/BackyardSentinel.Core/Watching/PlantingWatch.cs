@@ -81,6 +81,9 @@ public sealed class PlantingWatch
     /// <summary>Windows whose curl has shown or may still show, oldest first.</summary>
     public IReadOnlyList<Incubation> Incubations => _curlLooks.Incubations;
 
+    /// <summary>When the leaves came, season by season.</summary>
+    public LeafDays Leaves => _curlLooks.Leaves;
+
     /// <summary>The level that the open sky would give; <c>null</c> while no rain shelter is on.</summary>
     public Level? OpenSkyLevel => !Shelter.IsOn ? null
         : _skyUnknown ? Level.Unknown : UnderOpenSky.Level;

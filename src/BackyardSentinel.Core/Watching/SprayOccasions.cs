@@ -98,11 +98,14 @@ public static class SprayOccasions
                 && !(due.By > today && LocalDay.Of(slot.Start, site.Zone) >= due.By))
             .OrderByDescending(slot => slot.Score)
             .ThenBy(slot => slot.Start)
-            .Select(slot => new SpraySlotFound(site.Id, planting.Planting, plan.AsOf, slot.Product, slot.Start, slot.End)
+            .Select(slot => (Slot: slot, Product: site.Products.First(product => product.Id == slot.Product)))
+            .Select(one => new SpraySlotFound(site.Id, planting.Planting, plan.AsOf, one.Product.Id, one.Slot.Start, one.Slot.End)
             {
-                ProductName = site.Products.First(product => product.Id == slot.Product).Name,
+                ProductName = one.Product.Name,
                 Serves = due.What.Word(),
                 Deadline = due.By,
+                IsRepeat = due.What == DueTask.Repeat,
+                CopperKgPerHa = one.Product.Active.IsCopper() && planting.Copper.SeasonG > 0 ? planting.Copper.SeasonKgPerHa : null,
             })
             .FirstOrDefault();
     }

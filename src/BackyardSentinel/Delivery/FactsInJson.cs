@@ -106,5 +106,11 @@ internal sealed class FactsInJson : IFactWriter
     public void Series(string name, string series) => Text(name, AlertNames.TopicOf(series, "#"));
 
     /// <inheritdoc/>
+    public void Sensor(string name, Quantity quantity, int rank) => Whole(name + "_number", rank + 1);
+
+    /// <inheritdoc/>
+    public void CopperPerArea(string name, double? kgPerHa) => Tenths(name + "_kg_per_ha", kgPerHa);
+
+    /// <inheritdoc/>
     public void Quantity(string name, Quantity quantity) => Text(name, quantity.Word());
 }

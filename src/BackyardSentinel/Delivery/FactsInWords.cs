@@ -21,6 +21,7 @@ internal readonly record struct AlertPlace(TimeZoneInfo Zone, AlertNames Names);
 internal sealed class FactsInWords(WordsFile words, AlertPlace at, UnitSystem units, int nameLength = int.MaxValue) : IFactWriter
 {
     private readonly Dictionary<string, FluidValue> _values = new(StringComparer.Ordinal);
+    private string? _site;
 
     /// <summary>All facts of one occasion.</summary>
     /// <param name="occasion">The occasion.</param>
@@ -28,6 +29,7 @@ internal sealed class FactsInWords(WordsFile words, AlertPlace at, UnitSystem un
     /// <param name="counted">Several plantings are told by their number.</param>
     public Dictionary<string, FluidValue> Of(Occasion occasion, IReadOnlyList<string> plantings, bool counted)
     {
+        _site = occasion.Site;
         var site = Shorten(occasion.Site, nameLength);
         var planting = Plantings(
             [.. plantings.Select(id => occasion.Site is { } there ? at.Names.Planting(there, id) ?? id : id)],
@@ -114,6 +116,13 @@ internal sealed class FactsInWords(WordsFile words, AlertPlace at, UnitSystem un
     /// <inheritdoc/>
     public void Series(string name, string series) =>
         Text(name, Shorten(at.Names.Series(series) ?? AlertNames.TopicOf(series), nameLength));
+
+    /// <inheritdoc/>
+    public void Sensor(string name, Quantity quantity, int rank) =>
+        Text(name, _site is { } site ? Shorten(at.Names.Sensor(site, quantity, rank), nameLength) : null);
+
+    /// <inheritdoc/>
+    public void CopperPerArea(string name, double? kgPerHa) => Text(name, kgPerHa is { } known ? units.MassPerArea(known) : null);
 
     /// <summary>Its word, and under <c>NAME_key</c> the word that is the same in every language.</summary>
     public void Quantity(string name, Quantity quantity)

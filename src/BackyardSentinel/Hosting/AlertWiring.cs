@@ -4,6 +4,7 @@ using BackyardSentinel.Contract;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Guards;
 using BackyardSentinel.Live;
+using BackyardSentinel.Sensors;
 using BackyardSentinel.Web.Access;
 using ILogger = Serilog.ILogger;
 
@@ -71,7 +72,8 @@ public sealed class AlertWiring : IDisposable
     /// <param name="garden">The garden.</param>
     public static AlertNames NamesOf(GardenFile garden) => new(
         (site, planting) => garden.Sites.FirstOrDefault(one => one.Id == site)?.Plantings.FirstOrDefault(one => one.Id == planting)?.Name,
-        series => garden.Series.FirstOrDefault(one => one.Name == series)?.Label);
+        series => garden.Series.FirstOrDefault(one => one.Name == series)?.Label,
+        (site, quantity, rank) => SeriesMap.OneOfSeveral(garden.Series, site, quantity, rank));
 
     /// <summary>The outbox through which alerts reach the receivers.</summary>
     /// <param name="onCommitted">Told when rows are on disk.</param>

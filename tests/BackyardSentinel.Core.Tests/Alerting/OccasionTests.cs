@@ -30,7 +30,7 @@ public class OccasionTests
             risen, "south-wall/white-peach/window/20270201T000000Z", (int)Level.Severe, Urgency.High, TimeSpan.FromDays(3),
             "level=Severe level_number=4 from=Building since=02-01T06 fell_at= spell_start=02-01T00 rule=wet-hours variant_of= "
                 + "wet_hours=30 rain=8 mean_temp=9 fraction_pct=99 cover=recheck uncertain=False no_rain_gauge=False "
-                    + "sheltered=False stage_sure=True others= "
+                    + "sheltered=False stage_sure=True awaits_leaves=False others= "
                 + "look_from=2027-02-10");
         Assert.True(risen.IsSevere);
         Assert.False((risen with { To = Level.Likely }).IsSevere);
@@ -86,7 +86,8 @@ public class OccasionTests
                 Deadline = Day,
             },
             "south-wall/white-peach/slot/copper/20270201", 0, Urgency.Normal, TimeSpan.FromHours(8),
-            "product=copper:Copper start=02-01T09 end=02-01T14 serves=late-winter+spray deadline=2027-02-10");
+            "product=copper:Copper start=02-01T09 end=02-01T14 serves=late-winter+spray deadline=2027-02-10 repeat=False "
+                + "copper_this_season=");
         Check(
             new CoverToRecheck(Told.Site, Told.Tree, At, "copper", 26, Day),
             "south-wall/white-peach/cover/copper/20270210", 0, Urgency.Low, TimeSpan.FromDays(7),
@@ -147,7 +148,7 @@ public class OccasionTests
         Check(
             new LookAtBuds(Told.Site, Told.Tree, At, 9, true, Day, false),
             "south-wall/white-peach/buds/20270210", 0, Urgency.Normal, TimeSpan.FromDays(7),
-            "code=9 expected=True on=2027-02-10 table_would_help=False");
+            "code=9 expected=True on=2027-02-10 table_would_help=False seen_swelling=False");
         Check(
             new NeedsNotMet(Told.Site, Told.Tree, At, 40.5, 62.5),
             "south-wall/white-peach/needs", 0, Urgency.Low, TimeSpan.FromDays(14), "chill=40.5 need=62.5");
@@ -161,13 +162,13 @@ public class OccasionTests
             "series=air quantity=Temperature since=02-01T06 unheard=False late=False");
         Check(
             Told.Back("air", 9, 12), "south-wall/silence/air/20270201T060000Z", 1, Urgency.Low, TimeSpan.FromDays(1),
-            "series=air quantity=Temperature silent_since=02-01T06");
+            "series=air quantity=Temperature silent_since=02-01T06 late=False");
         Check(
             new SensorsSilent(Told.Site, At, 4, At.AddHours(-3)), "south-wall/hub/20270201T030000Z", 0, Urgency.High, TimeSpan.FromDays(2),
             "count=4 since=02-01T03 unheard=False late=False");
         Check(
             new SensorsBack(Told.Site, At, At.AddHours(-3), 3, 1), "south-wall/hub/20270201T030000Z", 1, Urgency.Low, TimeSpan.FromDays(1),
-            "silent_since=02-01T03 back=3 still_silent=1");
+            "silent_since=02-01T03 back=3 still_silent=1 late=False");
         Check(
             new SensorStuck(Told.Site, At, "air", Quantity.Humidity, 71, At.AddHours(-12)),
             "south-wall/stuck/air/20270131T180000Z", 0, Urgency.Normal, TimeSpan.FromDays(2),
@@ -231,6 +232,10 @@ public class OccasionTests
         public void Stage(string name, int code) => Note(name, code);
 
         public void Series(string name, string series) => Note(name, series);
+
+        public void Sensor(string name, Quantity quantity, int rank) => Note(name, $"{quantity}:{rank}");
+
+        public void CopperPerArea(string name, double? kgPerHa) => Note(name, kgPerHa);
 
         public void Quantity(string name, Quantity quantity) => Note(name, quantity);
 

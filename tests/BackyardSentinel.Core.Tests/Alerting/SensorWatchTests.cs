@@ -50,8 +50,14 @@ public class SensorWatchTests
         var silent = Assert.IsType<SensorSilent>(Assert.Single(found));
         Assert.Equal((true, Some.At(1), Some.At(4)), (silent.IsLate, silent.Since, silent.At));
         Assert.True(Assert.IsType<SensorSilent>(Assert.Single(watch.Standing)).IsLate);
-        Assert.IsType<SensorBack>(Assert.Single(watch.Accept("s", 7, Some.At(25))));
+        Assert.True(Assert.IsType<SensorBack>(Assert.Single(watch.Accept("s", 7, Some.At(25)))).WasLate);
         Assert.Empty(watch.Standing);
+        if (quantity == Quantity.Rain)
+            return;
+        // The next silence is one.
+        var next = Assert.IsType<SensorSilent>(Assert.Single(watch.AdvanceTo(Some.At(2000)), one => one is SensorSilent));
+        Assert.False(next.IsLate);
+        Assert.False(Assert.IsType<SensorBack>(Assert.Single(watch.Accept("s", 8, Some.At(2001)))).WasLate);
     }
 
     [Fact]

@@ -117,6 +117,24 @@ public class SilenceBookTests
         Assert.Equal((3, Some.At(6), Some.At(9)), (hub.Count, hub.Since, hub.At));
     }
 
+    [Theory]
+    [InlineData(true, true, true)]
+    [InlineData(true, false, false)]
+    [InlineData(false, false, false)]
+    public void The_return_of_several_says_that_they_were_late_and_not_silent_where_all_were(bool one, bool other, bool late)
+    {
+        var told = Told.From(
+            [
+                Told.Silent("air", 9) with { IsLate = one },
+                Told.Silent("leaf", 9) with { IsLate = other },
+                Told.Back("air", 9, 20),
+                Told.Back("leaf", 9, 20),
+            ]).Sent;
+
+        Assert.Equal(late, told[0].Occasions.OfType<SensorsSilent>().Single().IsLate);
+        Assert.Equal(late, told[1].Occasions.OfType<SensorsBack>().Single().WereLate);
+    }
+
     // A rain gauge that reports at even intervals is missed: 18 of its last 20 intervals near the median (assumed).
     [Theory]
     [InlineData(2, 15, true)]

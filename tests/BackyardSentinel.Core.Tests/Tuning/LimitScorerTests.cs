@@ -107,7 +107,13 @@ public class LimitScorerTests
             new LimitScorer(recording, scouted, Level.Possible).Score(set, counts);
 
             var windows = Windows(Yard, readings, Journal, set).Select(window => window.Window);
-            var verified = new Verification(windows, Journal.OfType<ScoutEntry>(), Yard.Zone, day => day.Year, _ => true);
+            var verified = new Verification(
+                windows,
+                Journal.OfType<ScoutEntry>(),
+                Yard.Zone,
+                day => day.Year,
+                (planting, day0) => recording.Leaves[Yard.Plantings.ToList().FindIndex(one => one.Id == planting)].CountedFrom(day0),
+                _ => true);
             Assert.Equal(
                 (verified.Hits, verified.FalseAlarms, verified.Misses, verified.Unverified, verified.CorrectNegatives),
                 (counts[0].Hits, counts[0].FalseAlarms, counts[0].Misses, counts[0].Unverified, counts[0].CorrectNegatives));

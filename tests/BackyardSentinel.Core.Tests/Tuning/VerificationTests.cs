@@ -25,7 +25,7 @@ public class VerificationTests
         new(1, "south-wall", planting, Opened.AddDays(day), 20, curled);
 
     private static Verification Verify(InfectionWindow[] windows, params ScoutEntry[] looks) =>
-        new(windows, looks, TimeZoneInfo.Utc, day => day.Month >= 9 ? day.Year + 1 : day.Year, _ => true);
+        new(windows, looks, TimeZoneInfo.Utc, day => day.Month >= 9 ? day.Year + 1 : day.Year, (_, day0) => day0, _ => true);
 
     // Finley's tornado forecasts of 1884 (28 hits, 72 false alarms, 23 misses, 2680 correct negatives), the standard
     // example of the textbooks: POD 0.549, FAR 0.720, CSI 0.228, Peirce 0.523; from memory.
@@ -56,6 +56,21 @@ public class VerificationTests
     public void Curl_within_the_symptom_days_makes_a_hit(int day, Outcome outcome) =>
         Assert.Equal(outcome, Assert.Single(Verify([Window()], Look(day, 3)).Windows).Outcome);
 
+    [Theory]
+    [InlineData(20, 0, Outcome.Unverified)]
+    [InlineData(48, 0, Outcome.Unverified)]
+    [InlineData(49, 0, Outcome.FalseAlarm)]
+    [InlineData(73, 2, Outcome.Hit)]
+    [InlineData(74, 2, Outcome.Unverified)]
+    public void Where_the_leaves_came_late_the_symptom_days_are_counted_by_them(int day, int curled, Outcome outcome)
+    {
+        var seen = new Verification(
+            [Window()], [Look(day, curled)], TimeZoneInfo.Utc, one => one.Year, (_, day0) => day0.AddDays(40), _ => true);
+
+        Assert.Equal((outcome, 0), (seen.Windows[0].Outcome, seen.Misses));
+        Assert.Equal(outcome == Outcome.Unverified && curled == 0 ? 1 : 0, seen.CorrectNegatives);
+    }
+
     [Fact]
     public void Looking_without_finding_makes_a_false_alarm_unless_curl_shows_later_in_its_days()
     {
@@ -82,6 +97,7 @@ public class VerificationTests
             [Look(20, 2), Look(40, 3), Look(20, 1, "gate-nectarine"), Look(60, 0, "gate-nectarine")],
             TimeZoneInfo.Utc,
             day => day.Year,
+            (_, day0) => day0,
             look => look.Planting == "gate-nectarine");
 
         Assert.Equal((1, 1, 1), (seen.Misses, seen.NotMeasured, seen.CorrectNegatives));
@@ -135,7 +151,10 @@ public class VerificationTests
         // 23:30 UTC on 10 March is already 11 March in Ljubljana, so 19 March is only the eighth day.
         var window = Window() with { OpenedAt = new DateTimeOffset(2027, 3, 10, 23, 30, 0, TimeSpan.Zero) };
         var zone = TimeZoneInfo.FindSystemTimeZoneById("Europe/Ljubljana");
-        Assert.Equal(Outcome.Unverified, new Verification([window], [Look(9, 1)], zone, day => day.Year, _ => true).Windows[0].Outcome);
-        Assert.Equal(Outcome.Hit, new Verification([window], [Look(10, 1)], zone, day => day.Year, _ => true).Windows[0].Outcome);
+        Assert.Equal(Outcome.Unverified, OutcomeOf(Look(9, 1)));
+        Assert.Equal(Outcome.Hit, OutcomeOf(Look(10, 1)));
+
+        Outcome OutcomeOf(ScoutEntry look) =>
+            new Verification([window], [look], zone, day => day.Year, (_, day0) => day0, _ => true).Windows[0].Outcome;
     }
 }

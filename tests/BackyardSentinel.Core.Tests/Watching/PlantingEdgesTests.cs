@@ -97,6 +97,17 @@ public class PlantingEdgesTests
         Assert.Equal(asked.Select(look => look.Code).Order(), asked.Select(look => look.Code));
         Assert.Equal(asked.Count, asked.Select(look => (look.Code, look.Expected)).Distinct().Count());
         Assert.Contains(asked, look => look is { Code: 9, Expected: true });
+        Assert.All(asked, look => Assert.False(look.SeenSwelling));
+    }
+
+    [Fact]
+    public void Buds_that_were_seen_to_swell_are_asked_for_as_such()
+    {
+        var site = Wall with { Plantings = [new Planting("white-peach") { Follows = StageNeeds.Default }] };
+        var asked = Watch(site, new Diary(rowMinutes: 60).Dry(24 * 130, 14), Stage(1, "2027-02-05", 1)).OfType<BudLookFellDue>();
+
+        // The first question came before they were seen.
+        Assert.Equal([(1, false), (9, true)], asked.Select(look => (look.Code, look.SeenSwelling)));
     }
 
     [Fact]

@@ -1,3 +1,4 @@
+using BackyardSentinel.Alerting;
 using BackyardSentinel.Events;
 using BackyardSentinel.Watching;
 
@@ -166,6 +167,25 @@ public class PlantingWatchTests
                 .Events.OfType<ScoutingFellDue>()
                 .Select(one => (DateOnly.FromDateTime(one.At.UtcDateTime).DayNumber - day0.DayNumber, one.Likely)),
         ];
+    }
+
+    [Fact]
+    public void Before_there_are_leaves_a_level_is_told_with_the_earliest_day_for_a_look()
+    {
+        LevelRisen Risen(params JournalEntry[] journal)
+        {
+            var seen = Watched(new Diary().Dry(24).Wet(20, 10, 8).Dry(24 * 10, 4), journal);
+            var rise = seen.Events.OfType<LevelChanged>().Last(change => change.To == Level.Possible);
+            return Assert.IsType<LevelRisen>(OccasionOf.Fact(rise, Wall, seen.Watch.Plantings));
+        }
+
+        // It is 12 February: leaves that came tomorrow would be a week old on the 20th.
+        var bare = Risen(Stage(1, "2027-02-01", 9));
+        Assert.Equal((true, Date("2027-02-20")), (bare.AwaitsLeaves, bare.LookFrom));
+        var late = Risen(Stage(1, "2027-02-01", 9), Stage(2, "2027-02-08", 11));
+        Assert.Equal((false, Date("2027-02-15")), (late.AwaitsLeaves, late.LookFrom));
+        var early = Risen(Stage(1, "2027-02-01", 11));
+        Assert.Equal((false, Date("2027-02-11")), (early.AwaitsLeaves, early.LookFrom));
     }
 
     [Fact]

@@ -1,4 +1,5 @@
 using BackyardSentinel.Alerting;
+using BackyardSentinel.Spraying;
 using BackyardSentinel.Tests.Planning;
 using BackyardSentinel.Watching;
 
@@ -140,6 +141,19 @@ public sealed class SprayOccasionsTests
     public void On_the_early_date_itself_any_slot_near_is_the_last_moment() =>
         Assert.Single(
             SprayOccasions.Of(PlanWith(0, DueTask.LateWinter) with { Slots = [Slot("copper", 30, 5)] }, Place).OfType<SpraySlotFound>());
+
+    [Theory]
+    [InlineData(DueTask.Repeat, 250, 25.0)]
+    [InlineData(DueTask.Repeat, 0, null)]
+    [InlineData(DueTask.LateWinter, 0, null)]
+    public void A_slot_for_a_repeat_says_that_it_is_one_and_what_copper_went_on(DueTask what, double copperG, double? kgPerHa)
+    {
+        var plan = PlanWith(20, what) with { Slots = [Slot("copper", 30, 5)] };
+        plan = plan with { Plantings = [plan.Plantings[0] with { Copper = new CopperBalance(copperG, copperG / 10, 0, 0, null) }] };
+
+        var told = Assert.Single(SprayOccasions.Of(plan, Place).OfType<SpraySlotFound>());
+        Assert.Equal((what == DueTask.Repeat, kgPerHa), (told.IsRepeat, told.CopperKgPerHa));
+    }
 
     private static SpraySlot Slot(string product, int hours, double score) =>
         new("white-peach", product, Now.AddHours(hours), Now.AddHours(hours + 3), 1, score, []);

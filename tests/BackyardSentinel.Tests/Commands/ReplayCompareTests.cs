@@ -54,6 +54,26 @@ public sealed class ReplayCompareTests
             row.Verdicts.Select(one => one.Why));
     }
 
+    // A look at a tree that has no leaf yet says nothing against a rule.
+    [Theory]
+    [InlineData(9, 0)]
+    [InlineData(11, 1)]
+    public void A_clean_look_before_there_are_leaves_is_no_false_alarm(int stage, int falseAlarms)
+    {
+        using var folder = new LogFolder();
+        var log = LogFolder.Text() + LogFolder.Lines(Enumerable.Range(22, 240).Select(hour => $"{LogFolder.Stamp(hour)},4,60,0"));
+        var site = LogFolder.Site with { LatitudeDeg = 46, Plantings = [new Planting("planting") { Follows = StageNeeds.Default }] };
+        JournalEntry[] journal =
+        [
+            new StageEntry(1, "log", "planting", new DateOnly(2027, 2, 1), stage),
+            new ScoutEntry(2, "log", "planting", new DateOnly(2027, 2, 12), 20, 0),
+        ];
+        var (_, compared) = Compare(site, folder.File(log), LogFolder.Hourly, journal);
+
+        var own = compared.Rules[0].Verified!;
+        Assert.Equal((falseAlarms, 1 - falseAlarms), (own.FalseAlarms, own.Unverified));
+    }
+
     [Fact]
     public void A_comparison_satisfies_its_schema_and_stands_in_the_text()
     {

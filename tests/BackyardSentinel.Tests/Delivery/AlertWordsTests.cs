@@ -194,7 +194,7 @@ public class AlertWordsTests
             Likely infection weather on white-peach at south-wall since Thu 4 Mar 10:10, up from possible.
             24.8 wet hours, 13.6 mm of rain, mean 9.3 °C (rule wet-hours).
             The spray cover was due for a look: rain has worked on it. Spraying now does not undo it. Look for curl from Sat 13 Mar.
-            Uncertain: weather data are missing. Other rules: rain-day clear, two-day likely. The level's curve is assumed.
+            Uncertain: weather data are missing or doubted. Other rules: rain-day clear, two-day likely. The level's curve is assumed.
             """,
             text.Body);
     }
@@ -233,7 +233,7 @@ public class AlertWordsTests
             """
             The sensors at south-wall are heard again since Thu 4 Mar 10:10.
             They were silent since Thu 4 Mar 05:10; 18 back so far.
-            Look at the 2 still silent.
+            Look at the other 2.
             Hours between of which no value came stay unknown.
             """,
             text.Body);

@@ -8,7 +8,8 @@ public sealed class ExampleWordsTests
 {
     private static readonly AlertNames Names = new(
         (site, planting) => planting == "white-peach" ? $"the old peach of {site}" : null,
-        series => series == "air-temperature" ? "Hub am Schuppen" : null);
+        series => series == "air-temperature" ? "Hub am Schuppen" : null,
+        (_, _, _) => "leaf east");
 
     // Set to 1 to write the record anew; read what has changed before committing.
     private const string WriteVariable = "BACKYARD_SENTINEL_WRITE";

@@ -26,7 +26,7 @@ internal static class ExplainAnswer
         if (risk.Level == Level.Unknown)
             return $"nobody can tell how it stands with {Names}: "
                 + $"too little has come from the sensors{(risk.Since is { } since ? $" since {scene.Local(since)}" : "")}";
-        var doubt = risk.Uncertain ? ", uncertain, since weather data are missing" : "";
+        var doubt = risk.Uncertain ? ", uncertain, since weather data are missing or doubted" : "";
         if (risk.Level >= Level.Possible)
             return $"curl weather is {risk.Level.Word()} on "
                 + $"{Names}{(risk.Since is { } from ? $" since {scene.Local(from)}" : "")}{doubt}; spraying now does not undo it, "

@@ -17,6 +17,7 @@ public sealed record RulesCompared(IReadOnlyList<RuleCompared> Rules, IReadOnlyL
     /// <param name="sheltered">Those that a rain shelter kept off.</param>
     /// <param name="judged">From when until when anything was judged, UTC; <c>null</c>: nothing was.</param>
     /// <param name="unknown">When the level of a planting was not known.</param>
+    /// <param name="countedFrom">From which day on a planting's symptom days are counted for a window that opened on a day.</param>
     /// <param name="journal">The journal; <c>null</c>: there is none.</param>
     internal static RulesCompared Of(
         Site site,
@@ -25,6 +26,7 @@ public sealed record RulesCompared(IReadOnlyList<RuleCompared> Rules, IReadOnlyL
         IReadOnlyList<InfectionWindow> sheltered,
         (DateTimeOffset From, DateTimeOffset To)? judged,
         IReadOnlyList<UnknownStretch> unknown,
+        Func<string, DateOnly, DateOnly> countedFrom,
         IReadOnlyList<JournalEntry>? journal)
     {
         var calendar = new SeasonCalendar(site.LatitudeDeg);
@@ -44,6 +46,7 @@ public sealed record RulesCompared(IReadOnlyList<RuleCompared> Rules, IReadOnlyL
                         journal.OfType<ScoutEntry>().Where(entry => entry.Site == site.Id),
                         site.Zone,
                         day => calendar.SeasonOf(day)?.Year ?? day.Year,
+                        countedFrom,
                         IsTold));
         }
 
@@ -51,6 +54,7 @@ public sealed record RulesCompared(IReadOnlyList<RuleCompared> Rules, IReadOnlyL
             look,
             windows,
             site.Zone,
+            countedFrom,
             from,
             to,
             unknown.Where(stretch => stretch.Planting == look.Planting).Select(stretch => (stretch.From, stretch.To)));

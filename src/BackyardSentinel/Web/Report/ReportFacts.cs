@@ -1,4 +1,5 @@
 using BackyardSentinel.Garden;
+using BackyardSentinel.Infection;
 using BackyardSentinel.Phenology;
 using BackyardSentinel.Reporting;
 using BackyardSentinel.Spraying;
@@ -12,6 +13,7 @@ namespace BackyardSentinel.Web.Report;
 public sealed class ReportFacts
 {
     private readonly SeasonCalendar _calendar;
+    private readonly Dictionary<string, LeafDays> _leaves;
 
     /// <summary>Gathers the facts; on the thread of the watch.</summary>
     /// <param name="watch">The site's watch, fed until the moment.</param>
@@ -27,6 +29,7 @@ public sealed class ReportFacts
         Journal = [.. journal.Where(entry => entry.Site == Site.Id && entry.On <= today)];
         Slice = almanacs.Slice(watch, LocalDay.StartOf(Season.Start, Site.Zone), LocalDay.StartOf(Season.End, Site.Zone), withHours: false);
         Plantings = [.. watch.Plantings.Select(planting => new YearFacts(watch, planting, Slice, journal, forecast, at))];
+        _leaves = watch.Plantings.ToDictionary(planting => planting.Planting.Id, planting => planting.Leaves);
         Ledger = SitePlan.Ledger(Site, Journal);
         Rules = [.. Site.RuleNames.Select(rule => (rule, Verify(rule)))];
     }
@@ -65,7 +68,7 @@ public sealed class ReportFacts
         .ThenBy(entry => entry.Number);
 
     /// <summary>What scouting made of a window.</summary>
-    public Outcome OutcomeOf(Infection.InfectionWindow window) =>
+    public Outcome OutcomeOf(InfectionWindow window) =>
         Rules.Single(rule => rule.Rule == window.Rule).Verified.Windows.First(verified => verified.Window == window).Outcome;
 
     /// <summary>Hours judged, and hours of which temperature or wetness was not known.</summary>
@@ -80,7 +83,10 @@ public sealed class ReportFacts
         Journal.OfType<ScoutEntry>().Where(entry => Season.Contains(entry.On) && Site.Has(entry.Planting)),
         Site.Zone,
         day => _calendar.SeasonOf(day)!.Value.Year,
+        CountedFrom,
         IsTold);
+
+    private DateOnly CountedFrom(string planting, DateOnly day0) => _leaves[planting].CountedFrom(day0);
 
     private bool IsTold(ScoutEntry look) =>
         Slice?.Plantings.FirstOrDefault(planting => planting.Planting == look.Planting) is { } own
@@ -88,7 +94,8 @@ public sealed class ReportFacts
             look,
             own.Windows.Where(window => !window.Sheltered),
             Site.Zone,
+            CountedFrom,
             Slice.From,
             Slice.To,
-            own.Levels.Where(held => held.Value.Level == Infection.Level.Unknown).Select(held => (held.From, held.To)));
+            own.Levels.Where(held => held.Value.Level == Level.Unknown).Select(held => (held.From, held.To)));
 }
