@@ -11,7 +11,7 @@ public sealed class LogRecorder
     /// <summary>A watch has judged an interval.</summary>
     public void Note(SiteWatch watch)
     {
-        Recording ??= new Recording(watch.Site) { Leaves = [.. watch.Plantings.Select(planting => planting.Leaves)] };
+        Recording ??= new Recording(watch.Site) { SymptomDays = [.. watch.Plantings.Select(planting => planting.SymptomDays)] };
         Recording.Add(watch.LastInterval!.Value, watch.RainUnknownSince is not null);
         for (var i = 0; i < watch.Plantings.Count; i++)
         {

@@ -142,9 +142,9 @@ public sealed record LevelRisen(
     /// <summary>Makes the occasion from a change of level and what is known beside it.</summary>
     /// <param name="change">The change.</param>
     /// <param name="risk">The planting's standing judgement at that time.</param>
-    /// <param name="leaves">When the planting's leaves came.</param>
+    /// <param name="days">The planting's days of infection and curl.</param>
     /// <param name="site">The site.</param>
-    public static LevelRisen Of(LevelChanged change, PlantingRisk risk, LeafDays leaves, Site site)
+    public static LevelRisen Of(LevelChanged change, PlantingRisk risk, SymptomDays days, Site site)
     {
         var (rule, spell) = (site.LevelRule, risk.Spell);
         var window = risk.OpenWindows.Where(open => open.Rule == rule).Select(open => (InfectionWindow?)open).FirstOrDefault();
@@ -160,8 +160,8 @@ public sealed record LevelRisen(
             MeanTempC = spell?.MeanTempC ?? window?.MeanTempC,
             FractionReached = risk.FractionReached,
             Cover = risk.Cover,
-            LookFrom = leaves.CountedFrom(since).AddDays(Incubation.FirstDay),
-            AwaitsLeaves = leaves.Awaits(since),
+            LookFrom = days.CountedFrom(since).AddDays(Incubation.FirstDay),
+            AwaitsLeaves = days.Awaits(since),
             Uncertain = risk.Uncertain,
             StageSure = risk.StageSure,
             Declining = risk.Susceptibility is > 0 and < 1,

@@ -7,7 +7,7 @@ namespace BackyardSentinel.Phenology;
 
 /// <summary>
 /// A variety's heat need for one stage, from the days on which the grower saw it: the mean of the warmth summed from the
-/// day chilling was met to the end of the day of sight. The mean was preferred to a search for the smallest error in days
+/// day chilling was met to the middle of the day of sight. The mean was preferred to a search for the smallest error in days
 /// because with a few years the search has many equal answers.
 /// One season whose sum does not belong to the others (<see cref="GrubbsTest"/>), and that is a week off or more, is set aside
 /// and named, as one wrong note would bend the mean; so is each season that cannot serve.
@@ -22,6 +22,12 @@ public sealed record HeatNeedFit(double HeatNeed, int Years, double RmseDays, do
     /// published with an error of four.</summary>
     public const int LeastDaysOff = 7;
 
+    /// <summary>The same with the present need, which was not fitted to them; <c>null</c>: it is not met where the hours end.</summary>
+    public double? PresentRmseDays { get; init; }
+
+    /// <summary>A new season would be nearer by it than by the present need.</summary>
+    public bool IsBetter => !(LeaveOneOutRmseDays >= PresentRmseDays);
+
     /// <summary>The seasons it does not rest on, each with its reason.</summary>
     public IReadOnlyList<SeasonSetAside> SetAside { get; init; } = [];
 
@@ -29,6 +35,7 @@ public sealed record HeatNeedFit(double HeatNeed, int Years, double RmseDays, do
     /// <param name="chill">How chill is counted.</param>
     /// <param name="chillNeed">The variety's chill need; above 0.</param>
     /// <param name="heat">How warmth is counted.</param>
+    /// <param name="present">The need that holds now, degree hours.</param>
     /// <param name="calendar">The calendar of the place, its latitude known.</param>
     /// <param name="zone">The site's time zone.</param>
     /// <param name="years">The seasons.</param>
@@ -38,6 +45,7 @@ public sealed record HeatNeedFit(double HeatNeed, int Years, double RmseDays, do
         ChillModel chill,
         double chillNeed,
         HeatFunction heat,
+        double present,
         SeasonCalendar calendar,
         TimeZoneInfo zone,
         IReadOnlyList<FitSeason> years,
@@ -82,13 +90,14 @@ public sealed record HeatNeedFit(double HeatNeed, int Years, double RmseDays, do
             }
         }
 
-        return TryRate(sums, aside, out fit, out reason);
+        return TryRate(sums, aside, present, out fit, out reason);
     }
 
     /// <summary>The mean need, and how many days it is off.</summary>
     private static bool TryRate(
         List<SeasonHeat> sums,
         List<SeasonSetAside> aside,
+        double present,
         [NotNullWhen(true)] out HeatNeedFit? fit,
         [NotNullWhen(false)] out string? reason)
     {
@@ -110,7 +119,12 @@ public sealed record HeatNeedFit(double HeatNeed, int Years, double RmseDays, do
             (total, totalLeftOut) = (total + (error * error), totalLeftOut + (errorLeftOut * errorLeftOut));
         }
 
-        fit = new HeatNeedFit(need, sums.Count, Math.Sqrt(total / sums.Count), Math.Sqrt(totalLeftOut / sums.Count)) { SetAside = aside };
+        var byPresent = sums.ConvertAll(season => season.ErrorDays(present));
+        fit = new HeatNeedFit(need, sums.Count, Math.Sqrt(total / sums.Count), Math.Sqrt(totalLeftOut / sums.Count))
+        {
+            SetAside = aside,
+            PresentRmseDays = byPresent.Contains(null) ? null : Math.Sqrt(byPresent.Average(days => days!.Value * days!.Value)),
+        };
         return true;
     }
 
@@ -169,7 +183,10 @@ public sealed record HeatNeedFit(double HeatNeed, int Years, double RmseDays, do
                         $"There was no warmth between chilling and the stage seen on {year.SeenOn:yyyy-MM-dd}; "
                             + $"a lower chill need may fit the variety.")
                 : null;
-            HeatWhenSeen = Refusal is null ? _heatAtEndOf[year.SeenOn] : 0;
+            // It was seen at some time of the day: the middle is right on average.
+            HeatWhenSeen = Refusal is null
+                ? (_heatAtEndOf.GetValueOrDefault(year.SeenOn.AddDays(-1)) + _heatAtEndOf[year.SeenOn]) / 2
+                : 0;
         }
 
         public FitSeason Year { get; }

@@ -23,6 +23,26 @@ public static class Looks
             .Select(day => day.MaxBy(entry => (double)entry.Curled / entry.Shoots)!),
     ];
 
+    /// <summary>
+    /// Curl that came out since the look before, which found none: each first find of a season, and each after a clean look. What is
+    /// seen again was there before.
+    /// </summary>
+    /// <param name="looks">Looks of one site, one a day.</param>
+    /// <param name="seasonOf">The season that a local day belongs to.</param>
+    public static IEnumerable<(ScoutEntry Look, DateOnly? CleanOn)> NewCurl(IEnumerable<ScoutEntry> looks, Func<DateOnly, int> seasonOf)
+    {
+        foreach (var season in looks.OrderBy(look => look.On).GroupBy(look => (look.Planting, seasonOf(look.On))))
+        {
+            ScoutEntry? before = null;
+            foreach (var look in season)
+            {
+                if (look.Curled > 0 && before is null or { Curled: 0 })
+                    yield return (look, before?.On);
+                before = look;
+            }
+        }
+    }
+
     /// <summary>Most of the time in which the infection fell that a look can show was measured.</summary>
     /// <param name="on">The look's local day.</param>
     /// <param name="zone">The site's zone.</param>

@@ -3,8 +3,11 @@ namespace BackyardSentinel.Tuning;
 /// <summary>What scouting made of an infection window.</summary>
 public enum Outcome
 {
-    /// <summary>Nobody looked within its symptom days, or there was none on a tree that was covered when it opened.</summary>
+    /// <summary>Nobody looked within its symptom days.</summary>
     Unverified,
+
+    /// <summary>There was none within its symptom days, on a tree that a protectant covered when it opened.</summary>
+    Covered,
 
     /// <summary>Curl was found within its symptom days.</summary>
     Hit,

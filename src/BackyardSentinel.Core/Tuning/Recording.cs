@@ -66,8 +66,8 @@ public sealed class Recording(Site site)
             (_roofed[planting] ??= [])[_bins.Count - 1] = under;
     }
 
-    /// <summary>When each planting's leaves came, in the site's order.</summary>
-    public IReadOnlyList<LeafDays> Leaves { get; init; } = [.. site.Plantings.Select(_ => new LeafDays())];
+    /// <summary>Each planting's days of infection and curl, in the site's order.</summary>
+    public IReadOnlyList<SymptomDays> SymptomDays { get; init; } = [.. site.Plantings.Select(_ => new SymptomDays())];
 
     /// <summary>End of an interval, UTC.</summary>
     public DateTimeOffset EndOf(int interval) => StartOf(interval + 1);

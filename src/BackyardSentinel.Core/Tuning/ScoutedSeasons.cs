@@ -12,9 +12,10 @@ public sealed class ScoutedSeasons
 {
     private readonly int _firstDay;
     private readonly int[] _seasonOfDay;
+    private readonly SymptomDays[] _days;
     private readonly int[][] _countedFrom;
     private readonly Outcome[][] _outcomes;
-    private readonly (int Season, int On)[][] _firstCurl;
+    private readonly (int Season, int On, int? CleanOn)[][] _newCurl;
     private readonly (int Season, int On)[][] _clean;
 
     /// <summary>Makes scouting ready.</summary>
@@ -25,43 +26,59 @@ public sealed class ScoutedSeasons
     {
         var site = recording.Site;
         var plantings = site.Plantings.Select(planting => planting.Id).ToList();
+        _days = [.. recording.SymptomDays];
         var all = Looks.OnePerDay(
             journal.OfType<ScoutEntry>().Where(entry => entry.Site == site.Id && plantings.Contains(entry.Planting)));
-        var told = recording.Count == 0 ? [] : all.Where(entry => WasMeasured(recording, entry.On.DayNumber)).ToList();
-        LeftOut = all.Count - told.Count;
-        Seasons = [.. told.Select(entry => seasonOf(entry.On)).Distinct().Order()];
+        // Windows can be verified wherever something was open; a rule is only to blame for weather that was measured.
+        var found = Looks.NewCurl(all, seasonOf).ToList();
+        List<ScoutEntry> asked = [.. all.Where(look => look.Curled == 0), .. found.Select(curl => curl.Look)];
+        var clean = all.Where(look => look.Curled == 0 && DaysOf(look).Tells(look.On)).ToList();
+        var curl = found.FindAll(one => DaysOf(one.Look).Tells(one.Look.On, one.CleanOn));
+        Seasons = [.. clean.Concat(curl.Select(one => one.Look)).Select(look => seasonOf(look.On)).Distinct().Order()];
+        var measured = all.Where(look => recording.Count > 0 && WasMeasured(recording, look.On.DayNumber)).ToHashSet();
+        clean.RemoveAll(look => !measured.Contains(look));
+        curl.RemoveAll(one => !measured.Contains(one.Look));
+        NotMeasured = asked.Count(look => !measured.Contains(look));
+        NothingOpen = asked.Count - NotMeasured - clean.Count - curl.Count;
 
         (_firstDay, var lastDay) = recording.Count == 0 ? (0, 0) : recording.Days;
         _seasonOfDay = [.. Enumerable.Range(_firstDay, lastDay - _firstDay + 1).Select(day => IndexOf(DateOnly.FromDayNumber(day)))];
-        _countedFrom = [.. recording.Leaves.Select(leaves => Enumerable
-            .Range(_firstDay, _seasonOfDay.Length)
-            .Select(day => leaves.CountedFrom(DateOnly.FromDayNumber(day)).DayNumber)
-            .ToArray())];
-        _outcomes = [.. plantings.Select((id, i) => Outcomes(told.FindAll(entry => entry.Planting == id), _countedFrom[i]))];
-        _firstCurl =
+        _countedFrom =
         [
-            .. plantings.Select(id => told
-                .Where(entry => entry.Planting == id && entry.Curled > 0)
-                .GroupBy(entry => IndexOf(entry.On))
-                .Select(season => (season.Key, season.Min(entry => entry.On.DayNumber)))
+            .. _days.Select(days => Enumerable.Range(_firstDay, _seasonOfDay.Length)
+                .Select(day => days.CountedFrom(DateOnly.FromDayNumber(day)).DayNumber)
+                .ToArray()),
+        ];
+        // Curl after a window is a hit, and none a false alarm, whatever of the other weather was measured.
+        _outcomes = [.. plantings.Select((id, i) => Outcomes(all.Where(look => look.Planting == id), _countedFrom[i]))];
+        _newCurl =
+        [
+            .. plantings.Select(id => curl
+                .Where(one => one.Look.Planting == id)
+                .Select(one => (IndexOf(one.Look.On), one.Look.On.DayNumber, one.CleanOn?.DayNumber))
                 .ToArray()),
         ];
         _clean =
         [
-            .. plantings.Select(id => told
-                .Where(entry => entry.Planting == id && entry.Curled == 0)
-                .Select(entry => (IndexOf(entry.On), entry.On.DayNumber))
+            .. plantings.Select(id => clean
+                .Where(look => look.Planting == id)
+                .Select(look => (IndexOf(look.On), look.On.DayNumber))
                 .ToArray()),
         ];
 
         int IndexOf(DateOnly day) => Seasons.IndexOf(seasonOf(day));
+
+        SymptomDays DaysOf(ScoutEntry look) => _days[plantings.IndexOf(look.Planting)];
     }
 
     /// <summary>The seasons with scouting that can be judged, by their years, rising.</summary>
     public List<int> Seasons { get; }
 
     /// <summary>Looks of which nothing can be learnt, as the weather of the weeks before was not measured.</summary>
-    public int LeftOut { get; }
+    public int NotMeasured { get; }
+
+    /// <summary>Looks of which nothing can be learnt, as nothing could be infected in the weeks before, by whatever limits.</summary>
+    public int NothingOpen { get; }
 
     /// <summary>Adds a planting's windows to the counts of their seasons.</summary>
     /// <param name="planting">The planting, by number.</param>
@@ -81,9 +98,9 @@ public sealed class ScoutedSeasons
                 : new Counts(0, 0, 0, 1, 0);
         }
 
-        foreach (var (season, on) in _firstCurl[planting])
+        foreach (var (season, on, cleanOn) in _newCurl[planting])
         {
-            if (!IsAnnounced(opened, season, on))
+            if (!IsAnnounced(planting, opened, season, on, cleanOn))
                 seasons[season] += new Counts(0, 0, 1, 0, 0);
         }
 
@@ -94,19 +111,17 @@ public sealed class ScoutedSeasons
         }
     }
 
-    /// <summary>Adds a planting's looks to the counts of their seasons, up to the first with curl of each.</summary>
+    /// <summary>Adds a planting's looks to the counts of their seasons; curl that is seen again is left out.</summary>
     /// <param name="planting">The planting, by number.</param>
     /// <param name="opened">As for <see cref="Add"/>.</param>
     /// <param name="covered">As for <see cref="Add"/>.</param>
     /// <param name="seasons">The counts of each season.</param>
     internal void AddLooks(int planting, ReadOnlySpan<int> opened, ReadOnlySpan<bool> covered, Span<LookCounts> seasons)
     {
-        foreach (var (season, on) in _firstCurl[planting])
+        foreach (var (season, on, _) in _newCurl[planting])
             seasons[season] += Belongs(planting, opened, on) ? new LookCounts(1, 0, 0, 0) : new LookCounts(0, 1, 0, 0);
         foreach (var (season, on) in _clean[planting])
         {
-            if (_firstCurl[planting].Any(curl => curl.Season == season && curl.On < on))
-                continue;
             if (!Belongs(planting, opened, on))
                 seasons[season] += new LookCounts(0, 0, 0, 1);
             else if (!IsCovered(planting, opened, covered, on))
@@ -125,11 +140,14 @@ public sealed class ScoutedSeasons
         return true;
     }
 
-    private bool IsAnnounced(ReadOnlySpan<int> opened, int season, int on)
+    private bool IsAnnounced(int planting, ReadOnlySpan<int> opened, int season, int on, int? cleanOn)
     {
         foreach (var day in opened)
         {
-            if (on - day >= Incubation.FirstDay && _seasonOfDay[day - _firstDay] == season)
+            var from = _countedFrom[planting][day - _firstDay];
+            if (on - from >= Incubation.FirstDay
+                && !(from + Incubation.LastDay <= cleanOn)
+                && _seasonOfDay[day - _firstDay] == season)
                 return true;
         }
 
@@ -152,10 +170,10 @@ public sealed class ScoutedSeasons
     private static bool IsSymptomDay(int on, int countedFrom) => on - countedFrom is >= Incubation.FirstDay and <= Incubation.LastDay;
 
     /// <summary>What a window would come to, by the day on which it opens.</summary>
-    private static Outcome[] Outcomes(List<ScoutEntry> told, int[] countedFrom)
+    private static Outcome[] Outcomes(IEnumerable<ScoutEntry> looks, int[] countedFrom)
     {
         var outcomes = new Outcome[countedFrom.Length];
-        foreach (var entry in told)
+        foreach (var entry in looks)
         {
             for (var day = 0; day < outcomes.Length; day++)
             {

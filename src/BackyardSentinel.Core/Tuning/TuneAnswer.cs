@@ -44,6 +44,7 @@ public sealed record TuneAnswer(
             Pairs(search),
             TuneVerdict.Of(
                 search,
+                looks.Count(season => season.Curl + season.Clean > 0),
                 looks.Aggregate(default(LookCounts), (sum, one) => sum + one),
                 mean,
                 draws.Interval(drawn => Mean(saved, drawn), TuneVerdict.Sure),

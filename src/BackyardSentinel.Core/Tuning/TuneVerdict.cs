@@ -27,9 +27,14 @@ public readonly record struct TuneVerdict(bool Recommended, string Why, LookCoun
     public const double Sure = 0.99;
 
     internal static TuneVerdict Of(
-        LimitSearch search, LookCounts looks, double saved, (double Low, double High)? savedLies, (double Low, double High)? skillLies)
+        LimitSearch search,
+        int seasons,
+        LookCounts looks,
+        double saved,
+        (double Low, double High)? savedLies,
+        (double Low, double High)? skillLies)
     {
-        var (seasons, all, fewest) = (search.Seasons.Count, looks.Curl + looks.Clean, FewestForEachLimit * search.Axes.Count);
+        var (all, fewest) = (looks.Curl + looks.Clean, FewestForEachLimit * search.Axes.Count);
         if (seasons < FewestSeasons || all < fewest || Math.Min(looks.Curl, looks.Clean) < FewestOfEach)
         {
             return No(
@@ -62,8 +67,11 @@ public readonly record struct TuneVerdict(bool Recommended, string Why, LookCoun
             looks,
             null);
 
-        TuneVerdict No(string why, int? needed) =>
-            new(false, needed is { } many && many > fewest ? $"{why} It would take about {many} looks." : why, looks, needed);
+        TuneVerdict No(string why, int? needed) => new(
+            false,
+            needed is { } many && many > fewest ? $"{why} If it goes on like that, about {many} looks would tell." : why,
+            looks,
+            needed);
     }
 
     /// <summary>An interval shrinks with the root of the number of cases; <c>null</c>: no number would do.</summary>

@@ -18,43 +18,53 @@ public sealed class Verification
     /// <param name="scouting">Scouting of the same plantings.</param>
     /// <param name="zone">The site's zone; days are counted in it.</param>
     /// <param name="seasonOf">The season that a local day belongs to.</param>
-    /// <param name="countedFrom">
-    /// From which day on a planting's symptom days are counted for a window that opened on a day: <see cref="LeafDays.CountedFrom"/>.
-    /// </param>
+    /// <param name="daysOf">A planting's days of infection and curl.</param>
     /// <param name="wasMeasured">The weather before a look was measured: without it no rule can be blamed for what it shows.</param>
     public Verification(
         IEnumerable<InfectionWindow> windows,
         IEnumerable<ScoutEntry> scouting,
         TimeZoneInfo zone,
         Func<DateOnly, int> seasonOf,
-        Func<string, DateOnly, DateOnly> countedFrom,
+        Func<string, SymptomDays> daysOf,
         Func<ScoutEntry, bool> wasMeasured)
     {
-        var opened = windows
-            .Select(window => (Window: window, On: LocalDay.Of(window.OpenedAt, zone)))
-            .Select(one => (one.Window, one.On, From: countedFrom(one.Window.Planting, one.On)))
-            .ToList();
+        var opened = windows.Select(window => (Window: window, On: LocalDay.Of(window.OpenedAt, zone))).ToList();
         var looked = Looks.OnePerDay(scouting);
 
-        Windows = [.. opened.Select(window => new VerifiedWindow(window.Window, Judge(window.Window, window.From, looked)))];
+        Windows = [.. opened.Select(window => new VerifiedWindow(window.Window, Judge(window.Window, window.On)))];
         Hits = Count(Outcome.Hit);
         FalseAlarms = Count(Outcome.FalseAlarm);
-        Unverified = Count(Outcome.Unverified);
+        Unverified = Windows.Count - Hits - FalseAlarms;
 
-        // Curl that no window can have brought, by the first of each planting and season: curled leaves stay to be seen again.
-        var unannounced = looked
-            .Where(entry => entry.Curled > 0)
-            .GroupBy(entry => (entry.Planting, Season: seasonOf(entry.On)))
-            .Select(season => season.MinBy(entry => entry.On)!)
-            .Where(entry => !opened.Any(window => window.Window.Planting == entry.Planting
-                && seasonOf(window.On) == seasonOf(entry.On) && entry.On.DayNumber - window.On.DayNumber >= Incubation.FirstDay))
-            .ToList();
-        Misses = unannounced.Count(wasMeasured);
-        NotMeasured = unannounced.Count - Misses;
-        CorrectNegatives = looked.Count(entry =>
-            entry.Curled == 0 && !opened.Any(window => Belongs(entry, window.Window, window.From)) && wasMeasured(entry));
+        // Curl that no window can have brought.
+        var unannounced = Looks.NewCurl(looked, seasonOf).Where(curl => !opened.Any(window =>
+            window.Window.Planting == curl.Look.Planting
+            && seasonOf(window.On) == seasonOf(curl.Look.On)
+            && daysOf(curl.Look.Planting).CanHaveCome(curl.Look.On, curl.CleanOn, window.On))).ToList();
+        Misses = unannounced.Count(curl => wasMeasured(curl.Look) && daysOf(curl.Look.Planting).Tells(curl.Look.On, curl.CleanOn));
+        Blameless = unannounced.Count - Misses;
+        CorrectNegatives = looked.Count(look => look.Curled == 0
+            && !opened.Any(window => Belongs(look, window.Window, window.On, daysOf))
+            && wasMeasured(look)
+            && daysOf(look.Planting).Tells(look.On));
 
         int Count(Outcome outcome) => Windows.Count(window => window.Outcome == outcome);
+
+        Outcome Judge(in InfectionWindow window, DateOnly on)
+        {
+            var outcome = Outcome.Unverified;
+            foreach (var look in looked)
+            {
+                if (!Belongs(look, window, on, daysOf))
+                    continue;
+                if (look.Curled > 0)
+                    return Outcome.Hit;
+                // A tree that was covered stays clean for that reason, too: it says nothing against the rule.
+                outcome = window.Cover is Cover.Fresh or Cover.Recheck ? Outcome.Covered : Outcome.FalseAlarm;
+            }
+
+            return outcome;
+        }
     }
 
     /// <summary>Each window with its outcome, in the order given.</summary>
@@ -66,16 +76,19 @@ public sealed class Verification
     /// <summary>Windows after which none was found.</summary>
     public int FalseAlarms { get; }
 
-    /// <summary>Plantings and seasons with curl that no window had announced.</summary>
+    /// <summary>Curl that came out without a window that can have brought it.</summary>
     public int Misses { get; }
 
-    /// <summary>The same where too little of the weather before was measured to blame a rule; they enter no score.</summary>
-    public int NotMeasured { get; }
+    /// <summary>
+    /// The same where no rule is to blame: too little of the weather before was measured, or nothing could be infected. They enter no
+    /// score.
+    /// </summary>
+    public int Blameless { get; }
 
     /// <summary>Windows nobody looked after, or whose tree a protectant may have kept clean; they enter no score.</summary>
     public int Unverified { get; }
 
-    /// <summary>Scouting that found none and belongs to no window.</summary>
+    /// <summary>Scouting that found none and belongs to no window, while something could be infected.</summary>
     public int CorrectNegatives { get; }
 
     /// <summary>Probability of detection, 0–1: hits / (hits + misses).</summary>
@@ -103,49 +116,8 @@ public sealed class Verification
     public static double? PeirceOf(int hits, int misses, int falseAlarms, int correctNegatives) =>
         PodOf(hits, misses) - Ratio(falseAlarms, falseAlarms + correctNegatives);
 
-    /// <summary>
-    /// What a look shows can be held against a rule: the weather before was measured, or one of the rules has announced it.
-    /// </summary>
-    /// <param name="look">The look.</param>
-    /// <param name="windows">The windows of all rules.</param>
-    /// <param name="zone">The site's zone.</param>
-    /// <param name="countedFrom">As above.</param>
-    /// <param name="from">From when on anything was judged, UTC.</param>
-    /// <param name="to">Until when, UTC.</param>
-    /// <param name="unknown">When the level of the look's planting was not known.</param>
-    public static bool IsTold(
-        ScoutEntry look,
-        IEnumerable<InfectionWindow> windows,
-        TimeZoneInfo zone,
-        Func<string, DateOnly, DateOnly> countedFrom,
-        DateTimeOffset from,
-        DateTimeOffset to,
-        IEnumerable<(DateTimeOffset From, DateTimeOffset To)> unknown)
-    {
-        ArgumentNullException.ThrowIfNull(look);
-        return windows.Any(window => Belongs(look, window, countedFrom(window.Planting, LocalDay.Of(window.OpenedAt, zone))))
-            || Looks.WasMeasured(look.On, zone, from, to, unknown);
-    }
-
     private static double? Ratio(int part, int whole) => whole > 0 ? (double)part / whole : null;
 
-    private static Outcome Judge(in InfectionWindow window, DateOnly from, IReadOnlyList<ScoutEntry> looked)
-    {
-        var outcome = Outcome.Unverified;
-        foreach (var entry in looked)
-        {
-            if (!Belongs(entry, window, from))
-                continue;
-            if (entry.Curled > 0)
-                return Outcome.Hit;
-            // A tree that was covered stays clean for that reason, too: it says nothing against the rule.
-            if (window.Cover is not (Cover.Fresh or Cover.Recheck))
-                outcome = Outcome.FalseAlarm;
-        }
-
-        return outcome;
-    }
-
-    private static bool Belongs(ScoutEntry entry, in InfectionWindow window, DateOnly from) =>
-        entry.Planting == window.Planting && entry.On.DayNumber - from.DayNumber is >= Incubation.FirstDay and <= Incubation.LastDay;
+    private static bool Belongs(ScoutEntry look, in InfectionWindow window, DateOnly on, Func<string, SymptomDays> daysOf) =>
+        look.Planting == window.Planting && daysOf(look.Planting).Shows(look.On, on);
 }

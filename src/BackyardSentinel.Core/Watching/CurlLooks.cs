@@ -9,16 +9,13 @@ namespace BackyardSentinel.Watching;
 /// <summary>
 /// The weeks after each window of one planting in which curl shows, and the looks for it: one serves every window that it suits.
 /// </summary>
-internal sealed class CurlLooks(Site site, Planting planting, PlantingStage stage, Action<SentinelEvent> tell)
+internal sealed class CurlLooks(Site site, Planting planting, PlantingStage stage, SymptomDays days, Action<SentinelEvent> tell)
 {
     private readonly List<Incubation> _incubations = [];
     private DateOnly? _leavesSeenOn;
 
     /// <summary>Windows whose curl has shown or may still show, oldest first.</summary>
     public IReadOnlyList<Incubation> Incubations => _incubations;
-
-    /// <summary>When the leaves came, season by season.</summary>
-    public LeafDays Leaves { get; } = new();
 
     /// <summary>A window has opened.</summary>
     public void Opened(DateTimeOffset at) => _incubations.Add(new Incubation(at, LocalDay.Of(at, site.Zone)));
@@ -78,7 +75,7 @@ internal sealed class CurlLooks(Site site, Planting planting, PlantingStage stag
         var leavesOn = model.DatesOf(BudStage.FirstLeaves).Expected;
         if (IsThisSeasons(_leavesSeenOn) && !(leavesOn <= _leavesSeenOn))
             leavesOn = _leavesSeenOn;
-        Leaves.Note(model.Season, leavesOn, today);
+        days.NoteLeaves(model.Season, leavesOn, today);
         _incubations.ForEach(incubation => incubation.LeavesUnfold(leavesOn, today));
     }
 

@@ -15,7 +15,7 @@ public static class OccasionOf
         fact switch
         {
             LevelChanged change when plantings.First(one => one.Planting.Id == change.Planting) is var watch =>
-                LevelRisen.Of(change, watch.Risk, watch.Leaves, site),
+                LevelRisen.Of(change, watch.Risk, watch.SymptomDays, site),
             CoverChanged { Cover: Cover.Spent } cover => new CoverSpent(
                 cover.Site,
                 cover.Planting,

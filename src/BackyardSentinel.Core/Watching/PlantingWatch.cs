@@ -55,7 +55,7 @@ public sealed class PlantingWatch
         _driving = _rules.Single(rule => rule.Name == site.LevelRule);
         Stage = new PlantingStage(site, planting, calendar, usual, _journal?.OfType<StageEntry>() ?? [], TellStage);
         _budLooks = new BudLooks(site, planting, Stage, tell);
-        _curlLooks = new CurlLooks(site, planting, Stage, tell);
+        _curlLooks = new CurlLooks(site, planting, Stage, SymptomDays, tell);
         Cover = new PlantingCover(site, _journal?.OfType<SprayEntry>() ?? []);
         Shelter = new PlantingShelter(site, planting, _journal?.OfType<ShelterEntry>() ?? []);
     }
@@ -81,8 +81,8 @@ public sealed class PlantingWatch
     /// <summary>Windows whose curl has shown or may still show, oldest first.</summary>
     public IReadOnlyList<Incubation> Incubations => _curlLooks.Incubations;
 
-    /// <summary>When the leaves came, season by season.</summary>
-    public LeafDays Leaves => _curlLooks.Leaves;
+    /// <summary>The days on which it could be infected, and those on which curl of that can show.</summary>
+    public SymptomDays SymptomDays { get; } = new();
 
     /// <summary>The level that the open sky would give; <c>null</c> while no rain shelter is on.</summary>
     public Level? OpenSkyLevel => !Shelter.IsOn ? null
@@ -245,6 +245,8 @@ public sealed class PlantingWatch
         var wasOpen = Stage.Open.ClosedOn is null;
         Stage.DayOver(day);
         _curlLooks.DayOver(day);
+        if (_judgedFactor > 0 && (!Shelter.IsOn || Shelter.IsOnWithSensor))
+            SymptomDays.NoteOpen(day.Day);
         // A watch that begins in late summer has no season to end.
         if (wasOpen && !Stage.IsOver(day.Day) && Stage.Open.ClosedOn is { } closed)
             _tell(

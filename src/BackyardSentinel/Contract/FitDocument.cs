@@ -15,6 +15,9 @@ namespace BackyardSentinel.Contract;
 /// <param name="HeatNeed">The heat need of the stage, degree hours.</param>
 /// <param name="ErrorDays">Root mean square of the error over these seasons, days.</param>
 /// <param name="ErrorLeftOutDays">The same with each season predicted from the others, days: what to expect of a new spring.</param>
+/// <param name="PresentHeatNeed">The heat need that holds now, degree hours.</param>
+/// <param name="PresentErrorDays">The same by the present need, days; null: it is not met in the hours known.</param>
+/// <param name="Recommended">The next spring would be nearer by the need that was found than by the present one.</param>
 /// <param name="HeatNeeds">What belongs into the garden file.</param>
 [SchemaFile("fit")]
 public sealed record FitDocument(
@@ -30,6 +33,9 @@ public sealed record FitDocument(
     [Bounds(0)] double HeatNeed,
     [Bounds(0)] double ErrorDays,
     [Bounds(0)] double ErrorLeftOutDays,
+    [Bounds(0)] double PresentHeatNeed,
+    [Bounds(0)] double? PresentErrorDays,
+    bool Recommended,
     FitNeeds HeatNeeds)
 {
     /// <summary>The words of the ways to count chill.</summary>

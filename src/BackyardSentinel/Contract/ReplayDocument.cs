@@ -163,8 +163,9 @@ public sealed record ReplayedRule(
 /// <summary>A rule's windows set against scouting; a score is null where its counts divide by nothing.</summary>
 /// <param name="Hits">Windows after which curl was found.</param>
 /// <param name="FalseAlarms">Windows after which none was found.</param>
-/// <param name="Misses">Plantings and seasons with curl that no window had announced.</param>
-/// <param name="Unverified">Windows nobody looked after.</param>
+/// <param name="Misses">Curl that came out without a window that can have brought it.</param>
+/// <param name="Unverified">Windows nobody looked after, or whose tree a protectant may have kept clean.</param>
+/// <param name="CorrectNegatives">Looks that found none and belong to no window.</param>
 /// <param name="Pod">Probability of detection.</param>
 /// <param name="Far">False alarm ratio.</param>
 /// <param name="Csi">Critical success index.</param>
@@ -174,6 +175,7 @@ public sealed record ReplayedScores(
     [Bounds(0)] int FalseAlarms,
     [Bounds(0)] int Misses,
     [Bounds(0)] int Unverified,
+    [Bounds(0)] int CorrectNegatives,
     [Bounds(0, 1)] double? Pod,
     [Bounds(0, 1)] double? Far,
     [Bounds(0, 1)] double? Csi,

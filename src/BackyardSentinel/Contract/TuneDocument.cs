@@ -17,7 +17,7 @@ namespace BackyardSentinel.Contract;
 /// <param name="VerifiedWindows">Windows by the present limits that scouting made a hit or a false alarm.</param>
 /// <param name="Looks">Looks that tell something: up to the first of a season that found curl.</param>
 /// <param name="LooksWithCurl">Of these, looks that found curl.</param>
-/// <param name="LooksLeftOut">Looks of which nothing can be learnt, as the weather of the weeks before was not measured.</param>
+/// <param name="LooksLeftOut">Looks of which nothing can be learnt: too little was measured, or nothing could be infected.</param>
 /// <param name="LooksNeeded">How many looks it takes, by what is known so far; null: there are enough, or no number can be told.</param>
 /// <param name="Recommended">The limits found are worth taking.</param>
 /// <param name="Why">Why, or why not.</param>

@@ -144,7 +144,7 @@ public class AlertPolicyKindsTests
         var seen = new Diary().Dry(2).Wet(48, tempC: 8, rainMm: 10).Live();
         var site = seen.Watch.Site;
 
-        var risen = LevelRisen.Of(seen.Changes[^1], seen.Risk with { Cover = Cover.None }, new LeafDays(), site);
+        var risen = LevelRisen.Of(seen.Changes[^1], seen.Risk with { Cover = Cover.None }, new SymptomDays(), site);
 
         Assert.Equal(
             (Level.Severe, Level.Likely, Cover.None, 10.0, 8.0),
@@ -153,11 +153,11 @@ public class AlertPolicyKindsTests
         Assert.False(risen.NoRainGauge);
         // The spell that runs is told, and not the window in it, which may have begun later.
         var other = seen.Risk with { Spell = seen.Risk.Spell!.Value with { WetHours = 30, RainMm = 11, MeanTempC = 6 } };
-        var fromSpell = LevelRisen.Of(seen.Changes[^1], other, new LeafDays(), site);
+        var fromSpell = LevelRisen.Of(seen.Changes[^1], other, new SymptomDays(), site);
         Assert.Equal((30, 11, 6), (fromSpell.WetHours, fromSpell.RainMm, fromSpell.MeanTempC));
         // A window may outlive its spell.
         var window = seen.Risk.OpenWindows.Single(open => open.Rule == site.LevelRule);
-        var fromWindow = LevelRisen.Of(seen.Changes[^1], seen.Risk with { Spell = null }, new LeafDays(), site);
+        var fromWindow = LevelRisen.Of(seen.Changes[^1], seen.Risk with { Spell = null }, new SymptomDays(), site);
         Assert.Equal(
             (window.WetHours, window.RainMm, window.MeanTempC, false),
             (fromWindow.WetHours!.Value, fromWindow.RainMm!.Value, fromWindow.MeanTempC, fromWindow.NoRainGauge));
@@ -165,18 +165,18 @@ public class AlertPolicyKindsTests
         Assert.NotEqual(seen.Changes[^1].Since, window.OpenedAt);
         // A spell under a roof has no gauge, whatever the site has.
         var roofed = seen.Risk with { Spell = seen.Risk.Spell!.Value with { NoRainGauge = true } };
-        Assert.True(LevelRisen.Of(seen.Changes[^1], roofed, new LeafDays(), site).NoRainGauge);
+        Assert.True(LevelRisen.Of(seen.Changes[^1], roofed, new SymptomDays(), site).NoRainGauge);
     }
 
     [Fact]
     public void A_level_that_has_fallen_since_is_told_as_past_and_one_that_stands_or_is_not_known_is_not()
     {
         var seen = new Diary().Dry(2).Wet(48, tempC: 8, rainMm: 10).Live();
-        var risen = LevelRisen.Of(seen.Changes[^1], seen.Risk, new LeafDays(), seen.Watch.Site);
+        var risen = LevelRisen.Of(seen.Changes[^1], seen.Risk, new SymptomDays(), seen.Watch.Site);
 
         Assert.False(risen.Declining);
-        Assert.True(LevelRisen.Of(seen.Changes[^1], seen.Risk with { Susceptibility = 0.5 }, new LeafDays(), seen.Watch.Site).Declining);
-        Assert.False(LevelRisen.Of(seen.Changes[^1], seen.Risk with { Susceptibility = 0 }, new LeafDays(), seen.Watch.Site).Declining);
+        Assert.True(LevelRisen.Of(seen.Changes[^1], seen.Risk with { Susceptibility = 0.5 }, new SymptomDays(), seen.Watch.Site).Declining);
+        Assert.False(LevelRisen.Of(seen.Changes[^1], seen.Risk with { Susceptibility = 0 }, new SymptomDays(), seen.Watch.Site).Declining);
         Assert.Null(risen.AsOf(seen.Risk).FellAt);
         Assert.Null(risen.AsOf(seen.Risk with { Level = Level.Unknown }).FellAt);
         Assert.Null(risen.AsOf(null).FellAt);
@@ -192,7 +192,7 @@ public class AlertPolicyKindsTests
         var site = Some.Garden() with { LevelRule = rule.Word(), HasRainGauge = false };
         var seen = new Diary().Rows(2, 12, 60, null, leaf: 0).Rows(hours, 12, 95, null, leaf: rule == RuleName.TwoDay ? 0 : 100).Live(site);
 
-        var risen = LevelRisen.Of(seen.Changes[^1], seen.Risk, new LeafDays(), site);
+        var risen = LevelRisen.Of(seen.Changes[^1], seen.Risk, new SymptomDays(), site);
 
         Assert.Equal(rule == RuleName.TwoDay, seen.Watch.RunningSpell is null);
         Assert.Equal((level, true, null), (risen.To, risen.NoRainGauge, risen.RainMm));

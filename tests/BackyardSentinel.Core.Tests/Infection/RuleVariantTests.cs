@@ -27,7 +27,7 @@ public class RuleVariantTests
 
         Assert.Equal((Level.Possible, Level.Building), (seen.Risk.Level, seen.Risk.Opinions["wet-hours"]));
         Assert.Equal(["wet-hours", "rain-day", "two-day", "our-wall"], seen.Risk.Opinions.Keys);
-        var risen = LevelRisen.Of(seen.Changes[^1], seen.Risk, new LeafDays(), site);
+        var risen = LevelRisen.Of(seen.Changes[^1], seen.Risk, new SymptomDays(), site);
         Assert.Equal(("our-wall", RuleName.WetHours), (risen.Rule, risen.VariantOf));
     }
 

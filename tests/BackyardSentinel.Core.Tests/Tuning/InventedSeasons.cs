@@ -136,6 +136,7 @@ internal sealed class InventedSeasons
         {
             recording.Add(new WeatherInterval(at, Yard.Step, celsius, humidity, null, rain, null, 0, 1, 1));
             recording.Add(0, 1, Cover.None, null);
+            recording.SymptomDays[0].NoteOpen(DateOnly.FromDateTime(at.UtcDateTime));
         }
     }
 }

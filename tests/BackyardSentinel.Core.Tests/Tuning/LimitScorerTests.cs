@@ -101,7 +101,7 @@ public class LimitScorerTests
             var readings = Weather(random, true, whole: true);
             var recording = Recorded(Yard, readings, Journal);
             var scouted = new ScoutedSeasons(recording, Journal, day => day.Year);
-            Assert.Equal(0, scouted.LeftOut);
+            Assert.Equal(0, scouted.NotMeasured);
             var set = RandomLimits.Draw(random, RuleName.WetHours);
             var counts = new Counts[scouted.Seasons.Count];
             new LimitScorer(recording, scouted, Level.Possible).Score(set, counts);
@@ -112,7 +112,7 @@ public class LimitScorerTests
                 Journal.OfType<ScoutEntry>(),
                 Yard.Zone,
                 day => day.Year,
-                (planting, day0) => recording.Leaves[Yard.Plantings.ToList().FindIndex(one => one.Id == planting)].CountedFrom(day0),
+                planting => recording.SymptomDays[Yard.Plantings.ToList().FindIndex(one => one.Id == planting)],
                 _ => true);
             Assert.Equal(
                 (verified.Hits, verified.FalseAlarms, verified.Misses, verified.Unverified, verified.CorrectNegatives),

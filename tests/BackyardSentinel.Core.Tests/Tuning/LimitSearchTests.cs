@@ -79,7 +79,7 @@ public class LimitSearchTests
 
         Assert.False(few.Verdict.Recommended);
         Assert.Equal(
-            "Looks that tell something: 4 in 3 seasons, 3 of them with curl. To vary 3 limits takes 30 or more in "
+            "Looks that tell something: 12 in 3 seasons, 3 of them with curl. To vary 3 limits takes 30 or more in "
             + "4 seasons, 4 of them with curl and 4 without.",
             few.Verdict.Why);
         Assert.Equal(30, few.Verdict.Needed);

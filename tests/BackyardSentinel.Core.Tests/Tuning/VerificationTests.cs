@@ -25,7 +25,18 @@ public class VerificationTests
         new(1, "south-wall", planting, Opened.AddDays(day), 20, curled);
 
     private static Verification Verify(InfectionWindow[] windows, params ScoutEntry[] looks) =>
-        new(windows, looks, TimeZoneInfo.Utc, day => day.Month >= 9 ? day.Year + 1 : day.Year, (_, day0) => day0, _ => true);
+        new(windows, looks, TimeZoneInfo.Utc, day => day.Month >= 9 ? day.Year + 1 : day.Year, _ => Open(), _ => true);
+
+    /// <summary>Tissue that can be infected all year.</summary>
+    private static SymptomDays Open(int? leavesAfter = null)
+    {
+        var days = new SymptomDays();
+        for (var day = -400; day < 200; day++)
+            days.NoteOpen(Opened.AddDays(day));
+        if (leavesAfter is { } after)
+            days.NoteLeaves(new SeasonCalendar(46).SeasonOf(Opened), Opened.AddDays(after), Opened.AddDays(after));
+        return days;
+    }
 
     // Finley's tornado forecasts of 1884 (28 hits, 72 false alarms, 23 misses, 2680 correct negatives), the standard
     // example of the textbooks: POD 0.549, FAR 0.720, CSI 0.228, Peirce 0.523; from memory.
@@ -65,10 +76,11 @@ public class VerificationTests
     public void Where_the_leaves_came_late_the_symptom_days_are_counted_by_them(int day, int curled, Outcome outcome)
     {
         var seen = new Verification(
-            [Window()], [Look(day, curled)], TimeZoneInfo.Utc, one => one.Year, (_, day0) => day0.AddDays(40), _ => true);
+            [Window()], [Look(day, curled)], TimeZoneInfo.Utc, one => one.Year, _ => Open(leavesAfter: 42), _ => true);
 
         Assert.Equal((outcome, 0), (seen.Windows[0].Outcome, seen.Misses));
-        Assert.Equal(outcome == Outcome.Unverified && curled == 0 ? 1 : 0, seen.CorrectNegatives);
+        // Before there are leaves a clean look says nothing.
+        Assert.Equal(0, seen.CorrectNegatives);
     }
 
     [Fact]
@@ -90,6 +102,46 @@ public class VerificationTests
     }
 
     [Fact]
+    public void Curl_that_comes_out_after_a_clean_look_wants_a_window_that_could_still_show_then()
+    {
+        // Found, picked, gone, and out again on the sixtieth day: the window's own curl was out by day 33.
+        ScoutEntry[] looks = [Look(20, 1), Look(40, 0), Look(60, 20)];
+        Assert.Equal((1, 1), Verify([Window()], looks) is var seen ? (seen.Hits, seen.Misses) : default);
+        // A second window announces it, one whose days ended before the clean look does not.
+        Assert.Equal((2, 0), Verify([Window(), Window(Opened.AddDays(35))], looks) is var two ? (two.Hits, two.Misses) : default);
+        Assert.Equal(0, Verify([Window(), Window(Opened.AddDays(8))], looks).Misses);
+        Assert.Equal(1, Verify([Window(), Window(Opened.AddDays(7))], looks).Misses);
+        // Seen again and again it is the same curl, however late somebody looked first.
+        Assert.Equal(0, Verify([Window()], Look(20, 1), Look(40, 1), Look(60, 20)).Misses);
+        Assert.Equal(0, Verify([Window()], Look(60, 20)).Misses);
+    }
+
+    [Fact]
+    public void What_could_not_be_infected_tells_nothing()
+    {
+        var days = new SymptomDays();
+        for (var day = 0; day < 10; day++)
+            days.NoteOpen(Opened.AddDays(day));
+        var seen = new Verification(
+            [],
+            // Of the first nothing was open yet, the last fall after the days of the last open one.
+            [Look(8, 0), Look(9, 0), Look(42, 0), Look(43, 0), Look(60, 2)],
+            TimeZoneInfo.Utc,
+            day => day.Year,
+            _ => days,
+            _ => true);
+
+        Assert.Equal((2, 0, 1), (seen.CorrectNegatives, seen.Misses, seen.Blameless));
+    }
+
+    [Fact]
+    public void A_covered_tree_that_stays_clean_says_nothing_against_the_rule()
+    {
+        var seen = Verify([Window() with { Cover = Cover.Recheck }], Look(20, 0));
+        Assert.Equal((Outcome.Covered, 1, 0), (seen.Windows[0].Outcome, seen.Unverified, seen.FalseAlarms));
+    }
+
+    [Fact]
     public void Curl_after_weather_that_was_not_measured_blames_no_rule()
     {
         var seen = new Verification(
@@ -97,10 +149,10 @@ public class VerificationTests
             [Look(20, 2), Look(40, 3), Look(20, 1, "gate-nectarine"), Look(60, 0, "gate-nectarine")],
             TimeZoneInfo.Utc,
             day => day.Year,
-            (_, day0) => day0,
+            _ => Open(),
             look => look.Planting == "gate-nectarine");
 
-        Assert.Equal((1, 1, 1), (seen.Misses, seen.NotMeasured, seen.CorrectNegatives));
+        Assert.Equal((1, 1, 1), (seen.Misses, seen.Blameless, seen.CorrectNegatives));
     }
 
     [Theory]
@@ -155,6 +207,6 @@ public class VerificationTests
         Assert.Equal(Outcome.Hit, OutcomeOf(Look(10, 1)));
 
         Outcome OutcomeOf(ScoutEntry look) =>
-            new Verification([window], [look], zone, day => day.Year, (_, day0) => day0, _ => true).Windows[0].Outcome;
+            new Verification([window], [look], zone, day => day.Year, _ => Open(), _ => true).Windows[0].Outcome;
     }
 }

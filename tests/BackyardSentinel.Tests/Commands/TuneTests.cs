@@ -172,7 +172,7 @@ public sealed class TuneTests : IDisposable
     [InlineData("""{"scores": {}, "site": null, "rule": null}""")]
     public void What_is_no_result_is_shown_as_none(string text)
     {
-        var file = _folder.File(text, "tuned-log.json");
+        var file = _folder.File(text, "kept.db.tuned-log.json");
 
         Assert.Null(KeptTuning.Of(Path.Combine(Path.GetDirectoryName(file)!, "kept.db"), "log"));
     }

@@ -82,11 +82,13 @@ public static class FitCommand
         foreach (var finding in findings)
             error.Write($"{finding}\n");
         var hours = StoredHours.Of(garden, site);
+        var present = needs.Stages.First(need => need.LeafBud == stage || need.FlowerBud == stage).DegreeHours;
         if (
             !HeatNeedFit.TryFit(
                 needs.Chill,
                 needs.ChillNeed,
                 needs.Heat,
+                present,
                 calendar,
                 site.Zone,
                 [.. seen.Select(day => new FitSeason(day, hours))],
@@ -98,10 +100,10 @@ public static class FitCommand
         }
 
         if (asJson)
-            FitJson.Write(place, stage, seen, fit, stretched, output);
+            FitJson.Write(place, stage, seen, fit, stretched, present, output);
         else
-            FitText.Write(place.Planting, stage, seen, fit, stretched, output);
-        return findings.Count > 0 || fit.SetAside.Count > 0 ? ExitCode.Findings : ExitCode.Done;
+            FitText.Write(place.Planting, stage, seen, fit, stretched, present, output);
+        return findings.Count > 0 || fit.SetAside.Count > 0 || !fit.IsBetter ? ExitCode.Findings : ExitCode.Done;
     }
 
     /// <summary>The first day of each season on which the stage was written down.</summary>

@@ -16,6 +16,7 @@ internal static class FitJson
         IReadOnlyList<DateOnly> seen,
         HeatNeedFit fit,
         StageNeeds needs,
+        double present,
         TextWriter output)
     {
         var document = new FitDocument(
@@ -31,6 +32,9 @@ internal static class FitJson
             fit.HeatNeed,
             fit.RmseDays,
             fit.LeaveOneOutRmseDays,
+            present,
+            fit.PresentRmseDays,
+            fit.IsBetter,
             new FitNeeds(Need(1), Need(9), Need(10), Need(19)));
         output.Write(JsonSerializer.Serialize(document, ContractJson.Printed.FitDocument) + "\n");
 

@@ -15,6 +15,7 @@ internal static class FitText
         IReadOnlyList<DateOnly> seen,
         HeatNeedFit fit,
         StageNeeds needs,
+        double present,
         TextWriter output)
     {
         output.Write(
@@ -33,7 +34,16 @@ internal static class FitText
             string.Create(
                 CultureInfo.InvariantCulture,
                 $"typical error {fit.RmseDays:0.0} days over these seasons, {fit.LeaveOneOutRmseDays:0.0} days when each "
-                    + $"is predicted from the others\n\n"));
+                    + $"is predicted from the others\n"));
+        output.Write(string.Create(CultureInfo.InvariantCulture, $"the present need, {present:0} degree hours, is "));
+        output.Write(
+            fit.PresentRmseDays is { } now
+                ? string.Create(CultureInfo.InvariantCulture, $"off by {now:0.0} days\n\n")
+                : "not met in the hours known\n\n");
+        if (!fit.IsBetter)
+            output.Write(
+                "Not recommended: the present need would have been as near or nearer. "
+                + "Look for a day that was noted wrong, or wait for more springs.\n\n");
         output.Write($"For {planting} in the garden file; the stages beside {stage} are stretched alike (assumed):\n\n");
         output.Write($"        chill_model: {needs.Chill.Word()}\n");
         output.Write(string.Create(CultureInfo.InvariantCulture, $"        chill_need: {needs.ChillNeed:0.##}\n"));

@@ -16,6 +16,9 @@ public sealed record JournalPlace(string Site, string Planting, DateOnly On)
         var all = garden.Sites.SelectMany(one => one.Plantings.Select(tree => (Site: one, Planting: tree.Id))).ToList();
         var fitting = all.Where(one => (site is null || one.Site.Id == site) && (planting is null || one.Planting == planting)).ToList();
         var names = string.Join(", ", all.Select(one => $"{one.Site.Id}/{one.Planting}"));
+        if (site is not null && all.TrueForAll(one => one.Site.Id != site))
+            throw new CommandProblemException(
+                $"The garden file has no site {site} with a planting; it has {(all.Count == 0 ? "none" : names)}.");
         if (fitting.Count == 0)
             throw new CommandProblemException(
                 $"The garden file has no planting {planting ?? site}; it has {(all.Count == 0 ? "none" : names)}.");

@@ -148,7 +148,7 @@ internal sealed class LogWishOptions(string command)
             parsed.GetValue(_wetOn),
             Latitude(parsed.GetValue(_latitude)));
         List<string> findings = [];
-        var entries = isKept ? Journal(journalPath, ref site, source, garden is null, findings) : null;
+        var entries = isKept ? Journal(journalPath, ref site, source, garden, findings) : null;
         var units = UnitSystem.Find(parsed.GetValue(_units))!;
         if (garden is null)
             site = site with { Units = units };
@@ -177,10 +177,15 @@ internal sealed class LogWishOptions(string command)
         return book.LastNumber() > 0;
     }
 
-    private static IReadOnlyList<JournalEntry> Journal(string? file, ref Site site, ReplaySource source, bool plain, List<string> findings)
+    private static IReadOnlyList<JournalEntry> Journal(
+        string? file, ref Site site, ReplaySource source, GardenFile? garden, List<string> findings)
     {
         var entries = JournalFile.Read(file!, site.Id, findings);
-        if (plain)
+        if (garden is not null)
+        {
+            findings.AddRange(JournalCheck.Strangers(entries, garden.Sites).Select(stranger => stranger.Text));
+        }
+        else
         {
             var id = site.Id;
             entries =

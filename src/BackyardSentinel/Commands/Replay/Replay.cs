@@ -324,7 +324,7 @@ public sealed class Replay
             Sheltered = InOrder(Windows.Where(window => window.Sheltered)),
             OpenAtEnd = OpenAtEnd,
             Comparison = _comparison,
-            Leaves = _watch.Plantings.ToDictionary(planting => planting.Planting.Id, planting => planting.Leaves),
+            SymptomDays = _watch.Plantings.ToDictionary(planting => planting.Planting.Id, planting => planting.SymptomDays),
             Stages = Stages,
             MayBeOpen = MayBeOpen,
             Care = Care,

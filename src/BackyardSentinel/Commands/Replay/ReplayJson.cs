@@ -56,6 +56,7 @@ public static class ReplayJson
                     verified.FalseAlarms,
                     verified.Misses,
                     verified.Unverified,
+                    verified.CorrectNegatives,
                     verified.Pod,
                     verified.Far,
                     verified.Csi,

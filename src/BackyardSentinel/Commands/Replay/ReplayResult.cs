@@ -64,8 +64,8 @@ public sealed record ReplayResult(
     /// <summary>What each rule made of each wet spell, to be set side by side.</summary>
     public RuleComparison? Comparison { get; init; }
 
-    /// <summary>When the leaves of each planting came.</summary>
-    public IReadOnlyDictionary<string, LeafDays> Leaves { get; init; } = new Dictionary<string, LeafDays>();
+    /// <summary>Each planting's days of infection and curl.</summary>
+    public IReadOnlyDictionary<string, SymptomDays> SymptomDays { get; init; } = new Dictionary<string, SymptomDays>();
 
     /// <summary>The rules side by side; <c>null</c>: nobody asked.</summary>
     public RulesCompared? Compared { get; init; }
@@ -81,7 +81,7 @@ public sealed record ReplayResult(
             Sheltered,
             Start is { } start && End is { } end ? (start, end) : null,
             UnknownStretch.Of(Changes, End),
-            (planting, day0) => Leaves[planting].CountedFrom(day0),
+            SymptomDays,
             journal),
     };
 

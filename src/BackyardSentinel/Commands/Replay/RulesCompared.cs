@@ -1,6 +1,7 @@
 using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Phenology;
+using BackyardSentinel.Scouting;
 using BackyardSentinel.Tuning;
 
 namespace BackyardSentinel.Commands.Replay;
@@ -17,7 +18,7 @@ public sealed record RulesCompared(IReadOnlyList<RuleCompared> Rules, IReadOnlyL
     /// <param name="sheltered">Those that a rain shelter kept off.</param>
     /// <param name="judged">From when until when anything was judged, UTC; <c>null</c>: nothing was.</param>
     /// <param name="unknown">When the level of a planting was not known.</param>
-    /// <param name="countedFrom">From which day on a planting's symptom days are counted for a window that opened on a day.</param>
+    /// <param name="days">Each planting's days of infection and curl.</param>
     /// <param name="journal">The journal; <c>null</c>: there is none.</param>
     internal static RulesCompared Of(
         Site site,
@@ -26,7 +27,7 @@ public sealed record RulesCompared(IReadOnlyList<RuleCompared> Rules, IReadOnlyL
         IReadOnlyList<InfectionWindow> sheltered,
         (DateTimeOffset From, DateTimeOffset To)? judged,
         IReadOnlyList<UnknownStretch> unknown,
-        Func<string, DateOnly, DateOnly> countedFrom,
+        IReadOnlyDictionary<string, SymptomDays> days,
         IReadOnlyList<JournalEntry>? journal)
     {
         var calendar = new SeasonCalendar(site.LatitudeDeg);
@@ -43,18 +44,17 @@ public sealed record RulesCompared(IReadOnlyList<RuleCompared> Rules, IReadOnlyL
                     ? null
                     : new Verification(
                         own,
-                        journal.OfType<ScoutEntry>().Where(entry => entry.Site == site.Id),
+                        // A planting that is not in the garden has no windows, and blames no rule.
+                        journal.OfType<ScoutEntry>().Where(entry => entry.Site == site.Id && site.Has(entry.Planting)),
                         site.Zone,
                         day => calendar.SeasonOf(day)?.Year ?? day.Year,
-                        countedFrom,
-                        IsTold));
+                        planting => days[planting],
+                        WasMeasured));
         }
 
-        bool IsTold(ScoutEntry look) => judged is var (from, to) && Verification.IsTold(
-            look,
-            windows,
+        bool WasMeasured(ScoutEntry look) => judged is var (from, to) && Looks.WasMeasured(
+            look.On,
             site.Zone,
-            countedFrom,
             from,
             to,
             unknown.Where(stretch => stretch.Planting == look.Planting).Select(stretch => (stretch.From, stretch.To)));

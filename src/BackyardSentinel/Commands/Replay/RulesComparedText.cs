@@ -17,14 +17,17 @@ internal static class RulesComparedText
         var width = Math.Max("rule".Length, compared.Rules.Max(rule => rule.Name.Length));
         output.WriteLine(
             $"  {"rule".PadRight(width)} {"windows",8}"
-                + (scored ? $" {"hits",6} {"false alarms",13} {"misses",7} {"unverified",11}" : "")
+                + (scored ? $" {"hits",6} {"false alarms",13} {"misses",7} {"unverified",11} {"clean",6}" : "")
                 + (scored ? $" {"POD",5} {"FAR",5} {"CSI",5} {"Peirce",7}" : ""));
         foreach (var rule in compared.Rules)
             output.WriteLine($"  {rule.Name.PadRight(width)} {rule.Windows,8}{(rule.Verified is { } verified ? Scores(verified) : "")}");
         if (scored)
-            output.WriteLine("\nFew windows prove little: read the counts before the scores.");
-        if (compared.Rules.Any(rule => rule.Verified?.NotMeasured > 0))
-            output.WriteLine("Curl that was found blames no rule where too little of the weather 9 to 33 days before was measured.");
+            output.WriteLine(
+                "\nFew windows prove little: read the counts before the scores. Clean: looks that found none and belong to no window.");
+        if (compared.Rules.Any(rule => rule.Verified?.Blameless > 0))
+            output.WriteLine(
+                "Curl that was found blames no rule where too little of the weather 9 to 33 days before was measured, "
+                + "or nothing on the tree could be infected.");
 
         var spells = compared.Spells.Where(row => row.Spell is not null).ToList();
         output.WriteLine(
@@ -58,7 +61,7 @@ internal static class RulesComparedText
     };
 
     private static string Scores(Verification verified) =>
-        $" {verified.Hits,6} {verified.FalseAlarms,13} {verified.Misses,7} {verified.Unverified,11} "
+        $" {verified.Hits,6} {verified.FalseAlarms,13} {verified.Misses,7} {verified.Unverified,11} {verified.CorrectNegatives,6} "
             + $"{Share(verified.Pod),5} {Share(verified.Far),5} {Share(verified.Csi),5} {Share(verified.Peirce),7}";
 
     private static string Share(double? value) => value?.ToString("0.00", CultureInfo.InvariantCulture) ?? "-";

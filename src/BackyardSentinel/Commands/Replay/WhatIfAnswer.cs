@@ -20,8 +20,14 @@ public static class WhatIfAnswer
         var plantings = move.Sprays.Select(spray => spray.Planting).ToHashSet(StringComparer.Ordinal);
         return new WhatIf(move, CoverIf.Of(About(was), About(then)), [.. Noted(move, was)]);
 
-        IEnumerable<InfectionWindow> About(ReplayResult result) =>
-            result.Windows.Where(window => window.Rule == result.Site.LevelRule && plantings.Contains(window.Planting));
+        // A spray is for its own season.
+        IEnumerable<InfectionWindow> About(ReplayResult result) => result.Windows.Where(window =>
+            window.Rule == result.Site.LevelRule
+            && plantings.Contains(window.Planting)
+            && SeasonOf(LocalDay.Of(window.OpenedAt, result.Site.Zone), result) is var season
+            && (season == SeasonOf(move.On, result) || (move.InsteadOf is { } day && season == SeasonOf(day, result))));
+
+        static Season? SeasonOf(DateOnly day, ReplayResult result) => new SeasonCalendar(result.Site.LatitudeDeg).SeasonOf(day);
     }
 
     private static IEnumerable<string> Noted(SprayMove move, ReplayResult was)
@@ -30,6 +36,10 @@ public static class WhatIfAnswer
             yield return string.Create(
                 CultureInfo.InvariantCulture,
                 $"The log begins on {first:yyyy-MM-dd}: rain between {move.On:yyyy-MM-dd} and then is not known and not counted.");
+        if (was.End is { } end && LocalDay.Of(end, was.Site.Zone) is var last && move.On > last)
+            yield return string.Create(
+                CultureInfo.InvariantCulture,
+                $"The log ends on {last:yyyy-MM-dd}, before {move.On:yyyy-MM-dd}: of what came after nothing is known.");
         foreach (var planting in move.Sprays.Select(spray => spray.Planting).Distinct())
         {
             if (Swelling(planting, move.On, was) is { } buds)

@@ -53,6 +53,13 @@ public static class ReportCommand
                     : ReportSeason.Named(parsed.GetValue(season), read, now).Facts(findings);
                 var view = ReportPage.Of(read.Name, sites, AlertWiring.WordsOf(read), now, isDemo ? null : read.Store.Path);
                 var html = await ReportPage.TextAsync(view).ConfigureAwait(false);
+                if (parsed.GetValue(csv) is { } table)
+                {
+                    using var text = new StringWriter();
+                    ReportCsv.Write(sites, text);
+                    await WriteAsync(csv.Name, table, parsed.GetValue(overwrite), text.ToString()).ConfigureAwait(false);
+                }
+
                 if (parsed.GetValue(file) is { } path)
                 {
                     await WriteAsync(file.Name, path, parsed.GetValue(overwrite), html).ConfigureAwait(false);
@@ -61,13 +68,6 @@ public static class ReportCommand
                 else
                 {
                     output.Write(html);
-                }
-
-                if (parsed.GetValue(csv) is { } table)
-                {
-                    using var text = new StringWriter();
-                    ReportCsv.Write(sites, text);
-                    await WriteAsync(csv.Name, table, parsed.GetValue(overwrite), text.ToString()).ConfigureAwait(false);
                 }
 
                 foreach (var finding in findings)

@@ -35,6 +35,8 @@ internal sealed record TuneChange(
         int Year(DateTimeOffset at) =>
             LocalDay.Of(at, wish.Site.Zone) is var day && calendar.SeasonOf(day) is { } season ? season.Year : day.Year;
 
+        DateOnly Day(DateTimeOffset at) => LocalDay.Of(at, wish.Site.Zone);
+
         // A window that opens an hour earlier is the same one, of the same wet days.
         IReadOnlyList<InfectionWindow> Windows(ReplayResult of, ReplayResult other) =>
         [
@@ -42,17 +44,18 @@ internal sealed record TuneChange(
                 && Year(window.OpenedAt) == year
                 && !other.Windows.Any(one => one.Rule == rule
                     && one.Planting == window.Planting
-                    && one.OpenedAt < window.ClosedAt
-                    && window.OpenedAt < one.ClosedAt)),
+                    && one.OpenedAt <= window.ClosedAt
+                    && window.OpenedAt <= one.ClosedAt)),
         ];
 
+        // And so is a message that comes some hours earlier, also over midnight.
         IReadOnlyList<Alert> Messages(ReplayResult of, ReplayResult other) =>
         [
             .. of.Alerts.Where(alert => Year(alert.At) == year
                 && !other.Alerts.Any(one => one.Kind == alert.Kind
                     && one.Level == alert.Level
                     && one.Plantings.SequenceEqual(alert.Plantings)
-                    && LocalDay.Of(one.At, wish.Site.Zone) == LocalDay.Of(alert.At, wish.Site.Zone))),
+                    && Math.Abs(Day(one.At).DayNumber - Day(alert.At).DayNumber) <= 1)),
         ];
     }
 }

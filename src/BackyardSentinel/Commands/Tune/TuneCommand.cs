@@ -68,17 +68,18 @@ public static class TuneCommand
                 [.. parsed.GetValue(vary)!.SelectMany(text => text.Split(',', StringSplitOptions.RemoveEmptyEntries))],
                 parsed.GetValue(missCost),
                 new[] { Level.Possible, Level.Likely, Level.Severe }.First(one => one.Word() == parsed.GetValue(level)));
-            var result = TuneResult.Of(wish, chosen);
+            var result = TuneResult.Of(wish, chosen, parsed.InvocationConfiguration.Error);
             foreach (var note in wish.Notes)
                 parsed.InvocationConfiguration.Error.WriteLine(note);
-            if (parsed.GetValue(drawing) is { } file)
-                TuneDrawing.Write(result, file);
-            if (parsed.GetValue(keep))
-                TuneJson.Keep(result);
             if (parsed.GetValue(json))
                 TuneJson.Write(result, parsed.InvocationConfiguration.Output);
             else
                 TuneText.Write(result, FoldingWriter.For(parsed.InvocationConfiguration.Output));
+            // What was found in many minutes is told before a file that cannot be written ends the command.
+            if (parsed.GetValue(drawing) is { } file)
+                TuneDrawing.Write(result, file);
+            if (parsed.GetValue(keep))
+                TuneJson.Keep(result);
             return result.Findings.Count > 0 ? ExitCode.Findings : ExitCode.Done;
         }));
         return command;

@@ -1,3 +1,4 @@
+using System.Globalization;
 using BackyardSentinel.Commands.Replay;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Logs;
@@ -31,15 +32,24 @@ internal sealed record TuneResult(
     /// <summary>The draws of the intervals begin here: the same logs give the same answer.</summary>
     private const ulong Seed = 1882;
 
+    /// <summary>Sets from which on a search takes a minute and more: of wet hours, and of rules that ask for each interval.</summary>
+    private const int LongSearch = 200_000, LongSearchByInterval = 500;
+
     /// <summary>The limits that hold now.</summary>
     public LimitSet Now => Search.Present;
+
+    /// <summary>The rule had other limits when the log began.</summary>
+    public bool LimitsWereOthers { get; init; }
 
     /// <summary>The limits that would have cost least.</summary>
     public LimitSet Best => Search.Found(0);
 
     /// <summary>Reads the logs once, searches, and judges the last season both ways.</summary>
+    /// <param name="wish">The logs, and the site that judges them.</param>
+    /// <param name="choice">What is varied.</param>
+    /// <param name="error">Told when the search will be long.</param>
     /// <exception cref="LogProblemException">There is nothing to tune on.</exception>
-    public static TuneResult Of(LogWish wish, TuneChoice choice)
+    public static TuneResult Of(LogWish wish, TuneChoice choice, TextWriter error)
     {
         if (wish.Journal is null)
             throw new LogProblemException(
@@ -61,23 +71,34 @@ internal sealed record TuneResult(
             choice.Axes(recording.Site),
             choice.MissCost,
             choice.Level);
+        if (search.Sets.Count > (search.Present.Rule is WetHoursLimits ? LongSearch : LongSearchByInterval))
+            error.WriteLine(
+                string.Create(CultureInfo.InvariantCulture, $"{search.Sets.Count:#,0} sets of limits are to be tried, which can take ")
+                + "many minutes; with fewer keys in --vary they are fewer.");
         // The parts are independent, and then the searches are: the order in which they are done changes nothing.
         Parallel.For(0, search.Parts, search.Score);
         Parallel.For(0, search.Searches, search.Search);
         List<string> findings = [.. wish.Findings, .. judged.Doubts];
-        if (scouted.LeftOut > 0)
-            findings.Add(
-                $"{scouted.LeftOut} look{(scouted.LeftOut == 1 ? " is" : "s are")} left out: "
-                + "too little of the weather 9 to 33 days before was measured.");
+        if (scouted.NotMeasured > 0)
+            findings.Add(LeftOut(scouted.NotMeasured, "too little of the weather 9 to 33 days before was measured"));
+        if (scouted.NothingOpen > 0)
+            findings.Add(LeftOut(
+                scouted.NothingOpen, "nothing on the tree could be infected 9 to 33 days before, so no limits could have warned"));
         return new TuneResult(
             wish,
             choice,
             recording.Site,
             search,
-            scouted.LeftOut,
+            scouted.NotMeasured + scouted.NothingOpen,
             TuneAnswer.Of(search, Seed),
             today.AddDays(1),
             search.Found(0) == search.Present || wish.Alerts is null ? null : TuneChange.Of(wish, search, calendar),
-            findings);
+            findings)
+        {
+            LimitsWereOthers = recording.Site.LimitsOf(choice.Rule, LocalDay.Of(judged.Start!.Value, wish.Site.Zone))
+                != recording.Site.LimitsOf(choice.Rule, today),
+        };
     }
+
+    private static string LeftOut(int looks, string why) => $"{looks} look{(looks == 1 ? " is" : "s are")} left out: {why}.";
 }

@@ -18,6 +18,11 @@ internal static class TuneText
         output.WriteLine(
             $"A miss counts as much as {Figure(result.Choice.MissCost)} false alarms"
             + (result.Choice.Level > Level.Possible ? $"; only windows that came to {result.Choice.Level.Word()} count." : "."));
+        if (result.Choice.Rule != result.Site.LevelRule)
+            output.WriteLine(
+                $"The level there comes from {result.Site.LevelRule}: \"now\" and \"present\" are {result.Choice.Rule}'s own limits.");
+        if (result.LimitsWereOthers)
+            output.WriteLine($"{result.Choice.Rule} had other limits before: all seasons are judged by those of the last day here.");
         output.WriteLine();
         WriteLimits(result, output);
         WriteScores(answer, search.MissCost, output);

@@ -1,5 +1,6 @@
 using System.Globalization;
 using BackyardSentinel.Garden;
+using BackyardSentinel.Infection;
 using BackyardSentinel.Tuning;
 using BackyardSentinel.Units;
 
@@ -33,17 +34,18 @@ internal static class TuneWords
     public static string Block(TuneResult result)
     {
         var (best, now, variant) = (result.Best, result.Now, result.Site.VariantOf(result.Choice.Rule));
+        var name = variant is null ? Unused(result.Site) : result.Choice.Rule;
         List<string> lines =
         [
             "rules:",
-            $"  - name: {(variant is null ? "tuned" : result.Choice.Rule)}",
+            $"  - name: {name}",
             $"    variant_of: {best.Rule.Rule.Word()}",
             $"    from: {result.NextDay.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture)}",
             .. OfRule(best.Rule).Select(one => $"    {one.Key}: {one.Value}"),
         ];
         List<string> site = [];
-        if (variant is null)
-            site.Add("level_rule: tuned");
+        if (variant is null && GivesLevel(result))
+            site.Add($"level_rule: {name}");
         if (best.Spell.LongestGap != now.Spell.LongestGap)
             site.Add($"dry_gap: {Span(best.Spell.LongestGap)}");
         if (best.Spell.WetHumidityPct != now.Spell.WetHumidityPct)
@@ -53,8 +55,32 @@ internal static class TuneWords
         if (best.Spell.StartsOnAnyWetness != now.Spell.StartsOnAnyWetness)
             site.Add($"start_on: {StartOn(best)}");
         if (site.Count > 0)
-            lines.AddRange([$"# and at the site {result.Site.Id}:", .. site.Select(line => $"#   {line}")]);
+            lines.AddRange(
+            [
+                $"# and at the site {result.Site.Id}, where they hold for what was judged before, too:",
+                .. site.Select(line => $"#   {line}"),
+            ]);
+        if (!GivesLevel(result))
+            lines.Add(
+                $"# The level at {result.Site.Id} still comes from {result.Site.LevelRule}; 'replay --compare' sets both side by side.");
+        if (result.Choice.Level > Level.Possible)
+            lines.Add(
+                $"# Only windows that came to {result.Choice.Level.Word()} were scored: write 'least_level: {result.Choice.Level.Word()}' "
+                + "under alerts, or messages come of all.");
         return string.Join('\n', lines) + "\n";
+    }
+
+    /// <summary>The limits found may take the place of those that give the level: they were compared with them and did better.</summary>
+    private static bool GivesLevel(TuneResult result) =>
+        result.Answer.Verdict.Recommended && result.Choice.Rule == result.Site.LevelRule;
+
+    /// <summary>A name that no rule has yet.</summary>
+    private static string Unused(Site site)
+    {
+        var name = "tuned";
+        for (var number = 2; site.RuleNames.Contains(name); number++)
+            name = string.Create(CultureInfo.InvariantCulture, $"tuned-{number}");
+        return name;
     }
 
     private static IEnumerable<(string Key, string Value)> OfRule(RuleLimits limits) => limits switch

@@ -13,7 +13,7 @@ namespace BackyardSentinel.Web.Report;
 public sealed class ReportFacts
 {
     private readonly SeasonCalendar _calendar;
-    private readonly Dictionary<string, LeafDays> _leaves;
+    private readonly Dictionary<string, SymptomDays> _symptomDays;
 
     /// <summary>Gathers the facts; on the thread of the watch.</summary>
     /// <param name="watch">The site's watch, fed until the moment.</param>
@@ -29,7 +29,7 @@ public sealed class ReportFacts
         Journal = [.. journal.Where(entry => entry.Site == Site.Id && entry.On <= today)];
         Slice = almanacs.Slice(watch, LocalDay.StartOf(Season.Start, Site.Zone), LocalDay.StartOf(Season.End, Site.Zone), withHours: false);
         Plantings = [.. watch.Plantings.Select(planting => new YearFacts(watch, planting, Slice, journal, forecast, at))];
-        _leaves = watch.Plantings.ToDictionary(planting => planting.Planting.Id, planting => planting.Leaves);
+        _symptomDays = watch.Plantings.ToDictionary(planting => planting.Planting.Id, planting => planting.SymptomDays);
         Ledger = SitePlan.Ledger(Site, Journal);
         Rules = [.. Site.RuleNames.Select(rule => (rule, Verify(rule)))];
     }
@@ -83,18 +83,14 @@ public sealed class ReportFacts
         Journal.OfType<ScoutEntry>().Where(entry => Season.Contains(entry.On) && Site.Has(entry.Planting)),
         Site.Zone,
         day => _calendar.SeasonOf(day)!.Value.Year,
-        CountedFrom,
-        IsTold);
+        planting => _symptomDays[planting],
+        WasMeasured);
 
-    private DateOnly CountedFrom(string planting, DateOnly day0) => _leaves[planting].CountedFrom(day0);
-
-    private bool IsTold(ScoutEntry look) =>
+    private bool WasMeasured(ScoutEntry look) =>
         Slice?.Plantings.FirstOrDefault(planting => planting.Planting == look.Planting) is { } own
-        && Verification.IsTold(
-            look,
-            own.Windows.Where(window => !window.Sheltered),
+        && Scouting.Looks.WasMeasured(
+            look.On,
             Site.Zone,
-            CountedFrom,
             Slice.From,
             Slice.To,
             own.Levels.Where(held => held.Value.Level == Level.Unknown).Select(held => (held.From, held.To)));

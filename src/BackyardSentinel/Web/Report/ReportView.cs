@@ -3,6 +3,7 @@ using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
 using BackyardSentinel.Spraying;
 using BackyardSentinel.Tuning;
+using BackyardSentinel.Watching;
 using BackyardSentinel.Weather;
 using BackyardSentinel.Web.Drawing;
 using BackyardSentinel.Web.Year;
@@ -67,7 +68,7 @@ public sealed class ReportSite(ReportFacts facts, PageWords words)
     private bool IsNoneCertain => facts.Slice is not null && !facts.Plantings.Any(year => year.IsUnseen || year.Exposed.Unknown > 0);
 
     /// <summary>Curl was found of which no rule can be blamed, as the weather before was not measured.</summary>
-    public bool HasCurlOfUnknownWeather => facts.Rules.Any(rule => rule.Verified.NotMeasured > 0);
+    public bool HasCurlOfUnknownWeather => facts.Rules.Any(rule => rule.Verified.Blameless > 0);
 
     /// <summary>What is counted of each rule, in the order of the figures.</summary>
     public IReadOnlyList<string> Counted { get; } =
@@ -152,6 +153,8 @@ public sealed class ReportSite(ReportFacts facts, PageWords words)
                 ("to", doubt.To is { } to ? words.Moment(to) : ""));
         foreach (var year in facts.Plantings.Where(year => year.IsFollowed && !year.Entries.OfType<StageEntry>().Any()))
             yield return words.Say("report.unknown.stages", ("planting", year.Planting.Called));
+        foreach (var stranger in JournalCheck.Strangers(facts.Journal.Where(entry => facts.Season.Contains(entry.On)), [facts.Site]))
+            yield return words.Say(stranger);
         yield return words.Say("report.unknown.assumed");
     }
 
@@ -167,5 +170,6 @@ public sealed class ReportSite(ReportFacts facts, PageWords words)
         Outcome.Hit => "hit",
         Outcome.FalseAlarm => "false-alarm",
         Outcome.Unverified => "unverified",
+        Outcome.Covered => "covered",
     };
 }

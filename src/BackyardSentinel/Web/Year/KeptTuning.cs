@@ -27,7 +27,7 @@ public sealed record KeptTuning(
     /// <param name="store">The store's path.</param>
     /// <param name="site">The site.</param>
     public static string PathBeside(string store, string site) =>
-        Path.Combine(Path.GetDirectoryName(Path.GetFullPath(store))!, $"tuned-{site}.json");
+        $"{store}.tuned-{site}.json";
 
     /// <summary>Reads it.</summary>
     /// <param name="store">The store's path.</param>

@@ -1,7 +1,7 @@
 namespace BackyardSentinel.Tests.Infection;
 
 /// <summary>The days on which curl can show are counted by the leaves of the window's own season.</summary>
-public sealed class LeafDaysTests
+public sealed class SymptomDaysTests
 {
     private static readonly SeasonCalendar North = new(46);
 
@@ -44,9 +44,9 @@ public sealed class LeafDaysTests
     [Fact]
     public void Without_a_calendar_a_season_goes_by_the_leaves_themselves()
     {
-        var leaves = new LeafDays();
-        leaves.Note(null, Day("2026-04-05"), Day("2026-04-05"));
-        leaves.Note(null, Day("2027-04-10"), Day("2027-04-10"));
+        var leaves = new SymptomDays();
+        leaves.NoteLeaves(null, Day("2026-04-05"), Day("2026-04-05"));
+        leaves.NoteLeaves(null, Day("2027-04-10"), Day("2027-04-10"));
 
         Assert.Equal(Day("2026-04-03"), leaves.CountedFrom(Day("2026-03-14")));
         Assert.Equal(Day("2027-04-08"), leaves.CountedFrom(Day("2027-03-14")));
@@ -56,8 +56,8 @@ public sealed class LeafDaysTests
 
     private sealed class Leaves
     {
-        public LeafDays Days { get; } = new();
+        public SymptomDays Days { get; } = new();
 
-        public void Came(string? on, string today) => Days.Note(North.SeasonOf(Day(today)), on is null ? null : Day(on), Day(today));
+        public void Came(string? on, string today) => Days.NoteLeaves(North.SeasonOf(Day(today)), on is null ? null : Day(on), Day(today));
     }
 }
