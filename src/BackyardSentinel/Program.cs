@@ -2,7 +2,9 @@ using System.CommandLine;
 using System.CommandLine.Invocation;
 using BackyardSentinel;
 using BackyardSentinel.Commands;
+using BackyardSentinel.Guards;
 
+StandardStreams.Fill();
 Console.OutputEncoding = System.Text.Encoding.UTF8;
 if (UsageErrors.Empty(args) is { } empty)
 {

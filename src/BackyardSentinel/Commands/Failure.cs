@@ -9,16 +9,24 @@ public static class Failure
     /// <param name="error">Where to tell it.</param>
     public static int Tell(Exception failure, bool verbose, TextWriter error)
     {
-        error.WriteLine(Sentence(failure.GetBaseException()));
-        if (verbose)
-            error.WriteLine(failure);
+        try
+        {
+            error.WriteLine(Sentence(failure.GetBaseException()));
+            if (verbose)
+                error.WriteLine(failure);
+        }
+        catch (IOException)
+        {
+            // Nobody can be told.
+        }
+
         return ExitCode.BadInput;
     }
 
     private static string Sentence(Exception cause) =>
         cause is IOException or UnauthorizedAccessException
             ? $"A file or the output could not be read or written: {cause.Message.TrimEnd('.')}. "
-                + "Look at the disk's free space and the rights to the files."
+                + "What was asked may have been done all the same. Look at the disk's free space and the rights to the files."
             : $"The program failed in a way it does not know ({cause.GetType().Name}: {cause.Message.TrimEnd('.')}). "
                 + "Run it again with --verbose to see where, and please report it.";
 }

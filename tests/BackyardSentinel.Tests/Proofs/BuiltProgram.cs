@@ -8,8 +8,13 @@ namespace BackyardSentinel.Proofs;
 /// </summary>
 internal static class BuiltProgram
 {
+    /// <summary>It is the native one.</summary>
+    public static bool IsNative => Native is not null;
+
+    private static string? Native => Environment.GetEnvironmentVariable("SENTINEL_PROGRAM") is { Length: > 0 } native ? native : null;
+
     /// <summary>The words that start it, before its arguments.</summary>
-    public static string[] Words => Environment.GetEnvironmentVariable("SENTINEL_PROGRAM") is { Length: > 0 } native
+    public static string[] Words => Native is { } native
         ? [native]
         : [
             Environment.GetEnvironmentVariable("DOTNET_HOST_PATH") ?? "dotnet",

@@ -218,7 +218,7 @@ internal static class PageStates
         PageGarden.Weather(until, hours, 8.9, 97, rainMm);
 
     /// <summary>A sensor that speaks each hour, for long times.</summary>
-    private static IEnumerable<ArrivedMessage> Hourly(DateTimeOffset until, int hours, double airC, double humidityPct)
+    internal static IEnumerable<ArrivedMessage> Hourly(DateTimeOffset until, int hours, double airC, double humidityPct)
     {
         for (var at = until.AddHours(-hours); at <= until; at = at.AddHours(1))
         {

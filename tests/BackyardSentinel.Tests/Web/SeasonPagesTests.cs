@@ -54,6 +54,21 @@ public sealed class SeasonPagesTests
     }
 
     [Fact]
+    public async Task In_the_first_minutes_of_a_season_the_tree_does_not_stand_as_it_did_at_the_end_of_the_last()
+    {
+        // Ten minutes after midnight on 1 September; the last readings are of August.
+        await using var house = await PageHouse.OpenAsync(PageStates.All["in-leaf"] with
+        {
+            Now = new DateTimeOffset(2026, 8, 31, 22, 10, 0, TimeSpan.Zero),
+            Past = [.. PageStates.Hourly(new DateTimeOffset(2026, 8, 31, 20, 0, 0, TimeSpan.Zero), 15 * 24, 16, 70)],
+        });
+
+        var page = await house.GetAsync("/year");
+        Assert.Equal("white-peach: a new season begins; nothing has been measured in it yet.", Headline(page));
+        Assert.DoesNotContain("Chill was met", page.Body!.TextContent, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task Buds_seen_before_the_first_reading_are_told_as_seen()
     {
         await using var house = await PageHouse.OpenAsync(PageStates.All["likely"]);

@@ -45,12 +45,14 @@ public sealed class YearFacts
                 .OrderBy(entry => entry.On)
                 .ThenBy(entry => entry.Number),
         ];
-        (IsFollowed, StageDoubt, ChillMetOn) = (planting.Stage.Model is not null, planting.Stage.Doubt, planting.Stage.Model?.ChillMetOn);
-        (Chill, HeatHours, ByHeatAlone) = (
-            planting.Stage.Model?.ChillSum, planting.Stage.Model?.HeatSum, planting.Stage.Model?.ByHeatAlone == true);
-        FellShort = planting.Stage.Model?.NeedsNotMet == true;
+        // Until something of this season has been judged the stages and sums are those of the last.
+        var ofSeason = planting.Stage.Model is { Season: { } summed } && summed != Season ? null : planting.Stage.Model;
+        (IsFollowed, StageDoubt, ChillMetOn) = (planting.Stage.Model is not null, planting.Stage.Doubt, ofSeason?.ChillMetOn);
+        (Chill, HeatHours, ByHeatAlone) = (ofSeason?.ChillSum ?? 0, ofSeason?.HeatSum ?? 0, ofSeason?.ByHeatAlone == true);
+        FellShort = ofSeason?.NeedsNotMet == true;
+        HasBegun = ofSeason == planting.Stage.Model;
         IsUnseen = ClosedOn is null && planting.Stage.Open.ClosedOn is { } closed && Season.Contains(closed);
-        _ahead = !IsUnseen && planting.Stage.Model is { } model
+        _ahead = !IsUnseen && ofSeason is { } model
             ? new SwellOutlook(Site, watch.PastDays, watch.LastInterval is not null, forecast, now).StagesOf(model)
             : null;
         var first = Entries.Count > 0 && Entries[0].On < Season.ChillFrom ? Entries[0].On : Season.ChillFrom;
@@ -91,6 +93,9 @@ public sealed class YearFacts
     /// <summary>The planting's journal in the season up to today, by day.</summary>
     public IReadOnlyList<JournalEntry> Entries { get; }
 
+    /// <summary>Something of the season has been judged; otherwise the planting still stands as it did at the end of the last.</summary>
+    public bool HasBegun { get; }
+
     /// <summary>Its stages are followed.</summary>
     public bool IsFollowed { get; }
 
@@ -107,10 +112,10 @@ public sealed class YearFacts
     public bool FellShort { get; }
 
     /// <summary>Chill so far, in the units of the needs.</summary>
-    public double? Chill { get; }
+    public double Chill { get; }
 
     /// <summary>Warmth so far, degree hours.</summary>
-    public double? HeatHours { get; }
+    public double HeatHours { get; }
 
     /// <summary>The season was over before anything was measured: its stages, windows and end are not known.</summary>
     public bool IsUnseen { get; }

@@ -83,7 +83,7 @@ public static class YearStrip
             ? words.Say(
                 !facts.ByHeatAlone ? "year.chill.met" : facts.FellShort ? "year.chill.short" : "year.chill.unmeasured",
                 ("day", words.Day(met)))
-            : words.Say("year.chill", ("chill", words.Number(facts.Chill!.Value, "0")), ("need", words.Number(facts.Needs!.ChillNeed)));
+            : words.Say("year.chill", ("chill", words.Number(facts.Chill, "0")), ("need", words.Number(facts.Needs!.ChillNeed)));
         return facts.HeatHours is > 0 and var heat && heat <= facts.Needs!.Stages[^1].DegreeHours
             ? $"{chill} {words.Say("year.heat", ("heat", words.Number(heat, "0")))}"
             : chill;

@@ -29,7 +29,7 @@ internal static class YearPage
             watch, LocalDay.StartOf(season.Start.AddYears(-1), visit.Site.Zone), DateTimeOffset.MaxValue, withHours: false);
         return new YearView(
             leaf,
-            Headline(visit, shown),
+            Headline(visit, shown, year.HasBegun),
             [.. watch.Plantings.Select(planting => new PlantingChoice(
                 planting.Planting.Called, visit.Link($"/year?planting={planting.Planting.Id}"), planting == shown))],
             report,
@@ -40,7 +40,7 @@ internal static class YearPage
         };
     }
 
-    private static string Headline(Visit visit, PlantingWatch planting)
+    private static string Headline(Visit visit, PlantingWatch planting, bool hasBegun)
     {
         var words = visit.Words;
         var name = ("planting", planting.Planting.Called);
@@ -49,6 +49,7 @@ internal static class YearPage
         {
             { Stage.Model: null, Stage.Code: { } held } => words.Say("year.headline.held", name, ("stage", Stage(held))),
             { Stage.Model: null } => words.Say("year.headline.always", name),
+            _ when !hasBegun => words.Say("year.headline.new", name),
             { Stage.IsSure: false } => words.Say("year.headline.maybe", name),
             { Stage.Code: { } code } => words.Say("year.headline", name, ("stage", Stage(code))),
             _ => words.Say("year.headline.unknown", name),
