@@ -11,10 +11,11 @@ namespace BackyardSentinel.Tests.Commands;
 public sealed class SetUpCommandTests : IDisposable
 {
     private readonly string _folder = Directory.CreateTempSubdirectory("set-up-").FullName;
+    private string _name = "garden.yaml";
 
     public void Dispose() => Directory.Delete(_folder, true);
 
-    private string Garden => Path.Combine(_folder, "garden.yaml");
+    private string Garden => Path.Combine(_folder, _name);
 
     [Fact]
     public async Task Sensors_that_are_heard_at_a_broker_become_a_garden_file_that_passes_check()
@@ -109,6 +110,21 @@ public sealed class SetUpCommandTests : IDisposable
         Assert.Equal(Address, File.ReadAllText(file).Trim());
         if (!OperatingSystem.IsWindows())
             Assert.Equal(UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.GroupRead, File.GetUnixFileMode(file));
+    }
+
+    [Fact]
+    public async Task A_second_garden_in_the_folder_has_secrets_of_its_own()
+    {
+        string Secret(string name) => File.ReadAllText(Path.Combine(_folder, "secrets", name)).Trim();
+        foreach (var (name, address) in new[] { ("garden.yaml", "https://push.example/one"), ("orchard.yaml", "https://push.example/two") })
+        {
+            _name = name;
+            await RunAsync("", "", "", "", "", "", "", "", "", "inside", "", "", "", "", address, "", "no");
+            Assert.Equal(ExitCode.Done, CheckCommand.Create().Parse(["--garden", Garden]).Invoke());
+        }
+
+        Assert.Equal(
+            ("https://push.example/one", "https://push.example/two"), (Secret("phone-address"), Secret("orchard-phone-address")));
     }
 
     [Fact]

@@ -62,7 +62,7 @@ internal static class SeasonChecks
             }
         }
 
-        return Verdict.Fine($"The bud stages of all plantings are computed or have been seen.");
+        return Verdict.Fine($"The bud stages of all plantings are followed or have been seen.");
     }
 
     public static Verdict NeedsAreTheVarietys(Scene scene)

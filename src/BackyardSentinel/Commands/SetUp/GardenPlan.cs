@@ -41,8 +41,14 @@ internal sealed record GardenPlan
     /// <summary>The site's id, the only one.</summary>
     public const string Site = "garden";
 
-    /// <summary>Where secrets lie, beside the garden file.</summary>
-    public const string PasswordFile = "secrets/broker-password", AddressFile = "secrets/phone-address";
+    /// <summary>How the files of secrets begin, beside the garden file: gardens in one folder have their own.</summary>
+    public string Secrets { get; init; } = "secrets/";
+
+    /// <summary>Where the broker's password lies.</summary>
+    public string PasswordFile => Secrets + "broker-password";
+
+    /// <summary>Where the webhook's address lies.</summary>
+    public string AddressFile => Secrets + "phone-address";
 
     /// <summary>Series that no sensor was found for, so that a file can be tried before there are any.</summary>
     public static SeriesBlock Named(Quantity quantity, string topic, string? path) =>

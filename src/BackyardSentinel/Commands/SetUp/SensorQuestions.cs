@@ -65,7 +65,7 @@ internal sealed class SensorQuestions(Dialogue dialogue, TextWriter error, TimeP
             : dialogue.AskText("The password, or none? It is kept in a file of its own.", "none", isSecret: true);
         if (password is null)
             return plan with { Broker = broker };
-        keep(GardenPlan.PasswordFile, password);
+        keep(plan.PasswordFile, password);
         return plan with { Broker = broker with { Password = Guards.KeptValue.Parse(password) }, HasPassword = true };
     }
 

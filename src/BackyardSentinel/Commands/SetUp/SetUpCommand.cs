@@ -46,7 +46,7 @@ public static class SetUpCommand
             return ExitCode.Done;
         }
 
-        var plan = PlaceQuestions.Ask(dialogue);
+        var plan = PlaceQuestions.Ask(dialogue) with { Secrets = files.Secrets };
         plan = await new SensorQuestions(dialogue, error, time, files.Keep).AskAsync(plan, ct).ConfigureAwait(false);
         plan = AskPhone(plan, dialogue, files);
         plan = plan with
@@ -83,7 +83,7 @@ public static class SetUpCommand
         var address = dialogue.AskText("That address, or none for the topic?", "none", FaultOfAddress, isSecret: true);
         if (address is null)
             return plan;
-        files.Keep(GardenPlan.AddressFile, address);
+        files.Keep(plan.AddressFile, address);
         var isPrivate = IPAddress.TryParse(new Uri(address).Host.Trim('[', ']'), out var ip) && !PublicAddress.IsPublic(ip);
         isPrivate = isPrivate && dialogue.Ask("It lies in your own network. Is that meant?", true);
         return plan with { HasAddress = true, AddressIsPrivate = isPrivate };

@@ -11,6 +11,10 @@ internal sealed class SetUpFiles(string path)
 
     private readonly Dictionary<string, string> _secrets = [];
 
+    /// <summary>How the files of secrets begin: those of a garden file of another name than the usual bear it.</summary>
+    public string Secrets =>
+        Path.GetFileNameWithoutExtension(path) is var stem && stem == "garden" ? "secrets/" : $"secrets/{stem}-";
+
     private string Folder => Path.GetDirectoryName(Path.GetFullPath(path))!;
 
     /// <summary>A secret is to be written into a file of its own.</summary>
