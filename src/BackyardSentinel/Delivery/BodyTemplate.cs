@@ -65,6 +65,12 @@ public sealed class BodyTemplate
     public static bool TryParse(string source, WebhookContent content, out BodyTemplate? template, out string? reason)
     {
         template = null;
+        if (LiquidRange.IsIn(source))
+        {
+            reason = LiquidRange.Fault;
+            return false;
+        }
+
         if (!Parser.TryParse(source, out var parsed, out var error))
         {
             reason = "is not a Liquid template: " + PlainText.OneLine(error, 200);

@@ -1,4 +1,5 @@
 using System.Text;
+using BackyardSentinel.Alerting;
 using BackyardSentinel.Contract;
 using BackyardSentinel.Guards;
 using BackyardSentinel.Storage;
@@ -18,6 +19,9 @@ public sealed class OutboxDispatcher
     /// <summary>Attempts are never further ahead than this, unless the clock was wrong when they were set.</summary>
     private static readonly TimeSpan FarthestAhead = TimeSpan.FromHours(25);
 
+    /// <summary>Readings are taken up to a day late.</summary>
+    private static readonly TimeSpan LatestReadings = TimeSpan.FromDays(1);
+
     private readonly OutboxStore _outbox;
     private readonly IAlertReceiver[] _receivers;
     private readonly string[] _names;
@@ -28,14 +32,14 @@ public sealed class OutboxDispatcher
     /// <summary>Makes the dispatcher; it sends nothing yet.</summary>
     /// <param name="outbox">The outbox; it must outlive the dispatcher.</param>
     /// <param name="receivers">All receivers of the garden file, with different names.</param>
-    /// <param name="zone">The zone in which digests give times.</param>
+    /// <param name="policy">The garden's zone, in which digests give times, and its quiet hours.</param>
     /// <param name="time">The clock.</param>
     /// <param name="log">Where sentences go.</param>
     /// <param name="jitter">Spreads retries.</param>
     public OutboxDispatcher(
         OutboxStore outbox,
         IReadOnlyCollection<IAlertReceiver> receivers,
-        TimeZoneInfo zone,
+        AlertPolicyOptions policy,
         TimeProvider time,
         ILogger log,
         Random jitter)
@@ -47,7 +51,7 @@ public sealed class OutboxDispatcher
         if (_names.Distinct(StringComparer.Ordinal).Count() < _names.Length)
             throw new ArgumentException("Two receivers have the same name.", nameof(receivers));
         Health = new AlertPathHealth([.. receivers.Select(receiver => (receiver.Name, receiver.IsAnswered))]);
-        _lanes = [.. receivers.Select(receiver => new OutboxLane(outbox, receiver, Health, zone, time, log, jitter))];
+        _lanes = [.. receivers.Select(receiver => new OutboxLane(outbox, receiver, Health, policy, time, log, jitter))];
     }
 
     /// <summary>Whether alerts get out.</summary>
@@ -59,11 +63,16 @@ public sealed class OutboxDispatcher
     /// <summary>The row of a message for one receiver, to be committed with the event it tells of.</summary>
     /// <param name="message">The message.</param>
     /// <param name="receiver">The receiver's settings.</param>
-    public static OutboxRow Row(AlertMessage message, ReceiverSettings receiver)
+    /// <param name="firstSeen">
+    /// When it came about here; later than its own time where readings came late. <c>null</c>: at its own time.
+    /// </param>
+    public static OutboxRow Row(AlertMessage message, ReceiverSettings receiver, DateTimeOffset? firstSeen = null)
     {
         ArgumentNullException.ThrowIfNull(message);
         ArgumentNullException.ThrowIfNull(receiver);
-        var until = message.At + receiver.UsefulFor;
+        // What readings of a day bring when they come is of use from then on; what lay longer is of its own time.
+        var from = firstSeen is { } seen && seen > message.At && seen - message.At <= LatestReadings ? seen : message.At;
+        var until = from + receiver.UsefulFor;
         if (message.UsefulUntil < until) until = message.UsefulUntil;
         return new OutboxRow(
             message.Id, receiver.Id, message.Episode, message.At.ToUnixTimeMilliseconds(), until.ToUnixTimeMilliseconds(),

@@ -1,6 +1,8 @@
 using System.Threading.Channels;
+using BackyardSentinel.Alerting;
 using BackyardSentinel.Contract;
 using BackyardSentinel.Guards;
+using BackyardSentinel.Infection;
 using BackyardSentinel.Storage;
 using Polly;
 using ILogger = Serilog.ILogger;
@@ -22,7 +24,7 @@ internal sealed class OutboxLane
     private readonly OutboxStore _outbox;
     private readonly IAlertReceiver _receiver;
     private readonly AlertPathHealth _health;
-    private readonly TimeZoneInfo _zone;
+    private readonly AlertPolicyOptions _policy;
     private readonly TimeProvider _time;
     private readonly ILogger _log;
     private readonly Random _jitter;
@@ -36,12 +38,12 @@ internal sealed class OutboxLane
         OutboxStore outbox,
         IAlertReceiver receiver,
         AlertPathHealth health,
-        TimeZoneInfo zone,
+        AlertPolicyOptions policy,
         TimeProvider time,
         ILogger log,
         Random jitter)
     {
-        (_outbox, _receiver, _health, _zone, _time, _log, _jitter) = (outbox, receiver, health, zone, time, log, jitter);
+        (_outbox, _receiver, _health, _policy, _time, _log, _jitter) = (outbox, receiver, health, policy, time, log, jitter);
         _seen = (time.GetUtcNow(), time.GetTimestamp());
         Turns = new TurnWatch(time);
         _patience = StorePatience.Of(
@@ -114,16 +116,34 @@ internal sealed class OutboxLane
         if (expected - now > ClockStep)
             _outbox.MakeDue(_receiver.Name, now.ToUnixTimeMilliseconds(), now.ToUnixTimeMilliseconds());
 
-        var row = _outbox.Take(_receiver.Name, now.ToUnixTimeMilliseconds());
-        if (OutboxDigest.Owed(_outbox, _receiver.Name, now, _zone) is { } digest)
+        var row = TakeOutsideQuiet(now);
+        if (OutboxDigest.Owed(_outbox, _receiver.Name, now, _policy.Zone) is { } digest)
         {
             _outbox.AddDigest(digest);
-            row = _outbox.Take(_receiver.Name, now.ToUnixTimeMilliseconds());
+            row = TakeOutsideQuiet(now);
         }
 
         _health.Look(_outbox, now);
         return LeftAloneFor() > TimeSpan.Zero ? null : row;
     }
+
+    /// <summary>
+    /// The next row that is due. In quiet hours those wait that the policy did not mean to come in them: what late readings brought, and
+    /// what could not be sent by day.
+    /// </summary>
+    private OutboxRow? TakeOutsideQuiet(DateTimeOffset now)
+    {
+        var quietEnds = _policy.Quiet?.EndAt(now, _policy.Zone);
+        while (true)
+        {
+            var row = _outbox.Take(_receiver.Name, now.ToUnixTimeMilliseconds());
+            if (row is null || quietEnds is not { } end || PassesQuiet(AlertJson.Read(row.Message)))
+                return row;
+            _outbox.Mark(row with { NextMs = end.ToUnixTimeMilliseconds() });
+        }
+    }
+
+    private bool PassesQuiet(AlertMessage? message) => message is null || (_policy.SeverePassesQuiet && message.Level == Level.Severe);
 
     private async Task<DeliveryResult> SendAsync(OutboxRow row, AlertMessage? message, CancellationToken ct)
     {

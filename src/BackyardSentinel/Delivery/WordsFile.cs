@@ -149,6 +149,8 @@ internal sealed partial class WordsFile
                 ?? throw new WordsProblemException($"{Name}: there is no part '--- {heading}'; add it as in the built-in file.");
         if (!_templates.TryGetValue(heading, out var template))
         {
+            if (LiquidRange.IsIn(part.Text))
+                throw new WordsProblemException($"{Name}:{part.Line}: the part '--- {heading}' {LiquidRange.Fault}.");
             if (!(_parser ??= new FluidParser()).TryParse(part.Text, out template, out var error))
                 throw new WordsProblemException(
                     $"{Name}:{part.Line}: the part '--- {heading}' is no valid Liquid template ({error}); mend it there.");

@@ -58,7 +58,7 @@ public sealed class GardenServices : IDisposable
                 Console.Error,
                 time,
                 () => GardenClock.WasSet(time.GetUtcNow()));
-            _dispatcher = new OutboxDispatcher(_outbox, [.. receivers], _alerts.Policy.Zone, time, log, Random.Shared);
+            _dispatcher = new OutboxDispatcher(_outbox, [.. receivers], _alerts.Policy, time, log, Random.Shared);
             _dispatcher.Health.Changed += (_, _) => TellAlertPath();
         }
 

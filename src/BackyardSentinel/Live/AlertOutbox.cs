@@ -30,7 +30,7 @@ public sealed class AlertOutbox(
     {
         foreach (var receiver in receivers)
         {
-            var row = OutboxDispatcher.Row(message, receiver);
+            var row = OutboxDispatcher.Row(message, receiver, now);
             yield return (over ?? (row.UsefulUntilMs > now.ToUnixTimeMilliseconds() ? null : "its time had passed when it was first seen"))
                 is not { } why
                 ? row

@@ -12,9 +12,12 @@ internal sealed class HeardMessages(OwnTopics own)
     /// <summary>More series and topics than any garden has; a flood must not fill the memory.</summary>
     private const int MostSeries = 2000, MostTopics = 5000;
 
+    private const string StateTopic = "/state";
+
     private readonly Dictionary<(string Topic, MessageShape Shape, string? Path), HeardSeries> _series = [];
     private readonly Dictionary<string, Sentence> _nothing = new(StringComparer.Ordinal);
     private readonly HashSet<string> _topics = new(StringComparer.Ordinal), _own = new(StringComparer.Ordinal);
+    private readonly HashSet<string> _others = new(StringComparer.Ordinal);
     private readonly Dictionary<string, string> _units = new(StringComparer.Ordinal);
 
     /// <summary>How many messages came, without our own.</summary>
@@ -30,11 +33,12 @@ internal sealed class HeardMessages(OwnTopics own)
     public int OwnTopics => _own.Count;
 
     /// <summary>What was heard, by topic, in the order of the message.</summary>
-    public IEnumerable<HeardSeries> Series => _series.Values.OrderBy(one => one.Topic, StringComparer.Ordinal);
+    public IEnumerable<HeardSeries> Series =>
+        _series.Values.Where(one => !IsOfAnother(one.Topic)).OrderBy(one => one.Topic, StringComparer.Ordinal);
 
     /// <summary>Topics of which no value could be had, with the reason.</summary>
     public IEnumerable<(string Topic, Sentence Reason)> Silent =>
-        _nothing.Where(one => !_series.Keys.Any(key => key.Topic == one.Key))
+        _nothing.Where(one => !IsOfAnother(one.Key) && !_series.Keys.Any(key => key.Topic == one.Key))
             .OrderBy(one => one.Key, StringComparer.Ordinal)
             .Select(one => (one.Key, one.Value));
 
@@ -51,6 +55,8 @@ internal sealed class HeardMessages(OwnTopics own)
             return;
         }
 
+        if (topic.EndsWith(StateTopic, StringComparison.Ordinal) && IsStateOfOne(payload) && _others.Count < MostTopics)
+            _others.Add(topic[..^"state".Length]);
         Messages++;
         if (_topics.Count < MostTopics)
             _topics.Add(topic);
@@ -84,6 +90,24 @@ internal sealed class HeardMessages(OwnTopics own)
             }
 
             series.Take(value, payload, at, retained);
+        }
+    }
+
+    /// <summary>It lies under the topic root of another service of this kind, whose results are no sensors.</summary>
+    private bool IsOfAnother(string topic) => _others.Any(root => topic.StartsWith(root, StringComparison.Ordinal));
+
+    /// <summary>What a service of this kind says of itself, kept by the broker.</summary>
+    private static bool IsStateOfOne(ReadOnlyMemory<byte> payload)
+    {
+        if (LenientJson.TryParse(payload, 4, out _) is not { } document)
+            return false;
+        using (document)
+        {
+            return document.RootElement is { ValueKind: JsonValueKind.Object } told
+                && told.TryGetProperty("state", out var state)
+                && state.ValueKind == JsonValueKind.String
+                && state.GetString() is "watching" or "stopped" or "lost"
+                && told.EnumerateObject().All(one => one.Name is "state" or "since");
         }
     }
 

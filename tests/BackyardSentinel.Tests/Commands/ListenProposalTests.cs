@@ -189,6 +189,9 @@ public sealed class ListenProposalTests : IDisposable
                 new MQTTnet.MqttApplicationMessageBuilder().WithTopic(topic).WithPayload(text).WithRetainFlag(keep).Build(), ct);
         await SendAsync("garden/kept/temperature", "7.5 °C", keep: true);
         await SendAsync("elsewhere/state", "{}", keep: true);
+        // Another service of this kind on the broker, under a topic root of its own.
+        await SendAsync("north/yard/weather", """{"temperature_c":8.1}""", keep: true);
+        await SendAsync("north/state", """{"state":"watching","since":"2027-03-01T05:00:00Z"}""", keep: true);
         using var stop = CancellationTokenSource.CreateLinkedTokenSource(ct);
         var sending = Task.Run(
             async () =>
@@ -212,5 +215,6 @@ public sealed class ListenProposalTests : IDisposable
         Assert.Equal(kept.Messages, kept.Retained);
         Assert.Contains(kept.Doubts, doubt => doubt.Contains("kept copy only", StringComparison.Ordinal));
         Assert.Equal(0, Assert.Single(document.Proposed, one => one.Path == "temp").Retained);
+        Assert.DoesNotContain("north/", output, StringComparison.Ordinal);
     }
 }

@@ -163,11 +163,16 @@ public class AlertWordsTests
         }
     }
 
-    [Fact]
-    public void Words_that_fail_where_no_example_reached_give_way_to_the_built_in_ones()
+    [Theory]
+    [InlineData("{{ typo }}")]
+    [InlineData("{{ 100 | divided_by: 0 }}")]
+    [InlineData("{% include 'other' %}")]
+    [InlineData("{{ 1.5 | round: -1 }}")]
+    [InlineData("{{ 'a' | base64_decode }}")]
+    public void Words_that_fail_where_no_example_reached_give_way_to_the_built_in_ones(string failing)
     {
         var other = AlertWords.Read(
-            EnglishText.Replace("The spray cover was fresh.", "{{ typo }}", StringComparison.Ordinal),
+            EnglishText.Replace("The spray cover was fresh.", failing, StringComparison.Ordinal),
             "my-words.liquid");
         var likely = ExampleAlerts.OfEveryKind()[0];
         var covered = Alert.Of((LevelRisen)likely.Occasions[0] with { Cover = Cover.Fresh }, likely.At);
@@ -303,7 +308,9 @@ public class AlertWordsTests
         "'now.building = …' has {ours}, which nothing fills in; the built-in words have {hours} there")]
     [InlineData("--- disk-low title", "--- clock-wrong title", "there is a second part '--- clock-wrong title'")]
     [InlineData("Look at the cover: {{ place }}", "", "must not be empty")]
-    [InlineData("{{ free_mb }} MB", "{% for i in (1..20000) %}x{% endfor %} MB", "the part '--- disk-low body' cannot be put into words")]
+    [InlineData("{{ free_mb }} MB", "{% for i in (1..2000000000) %}x{% endfor %} MB", "the part '--- disk-low body' has a range")]
+    [InlineData("{{ free_mb }} MB", "{{ free_mb | divided_by: 0 }} MB", "the part '--- disk-low body' cannot be put into words")]
+    [InlineData("{{ free_mb }} MB", "{% include 'other' %} MB", "the part '--- disk-low body' cannot be put into words")]
     public void A_wrong_file_is_refused_with_a_sentence(string from, string to, string sentence)
     {
         var error = Assert.Throws<WordsProblemException>(() =>

@@ -48,7 +48,12 @@ public sealed class BodyTemplateTests
     [InlineData("{\"a\": {{ title }}}", WebhookContent.Json, "does not make JSON")]
     [InlineData("{\"level\": {{ level }}}", WebhookContent.Json, "does not make JSON")]
     [InlineData("{\"mm\": {{ facts.rain_mm }}}", WebhookContent.Json, "does not make JSON")]
-    [InlineData("{% for i in (1..1000000) %}x{% endfor %}", WebhookContent.Text, "cannot be filled in")]
+    [InlineData("{% for i in (1..1000000000) %}x{% endfor %}", WebhookContent.Text, "has a range, such as (1..9)")]
+    [InlineData("{% assign n = (1..title.size) %}x", WebhookContent.Text, "has a range, such as (1..9)")]
+    [InlineData("{% assign n = '1,2' | split: ',' %}{% for a in n %}{% for b in n %}{% for c in n %}{% for d in n %}{% for e in n %}"
+        + "{% for f in n %}{% for g in n %}{% for h in n %}{% for i in n %}{% for j in n %}{% for k in n %}{% for l in n %}{% for m in n %}"
+        + "{% for o in n %}x{% endfor %}{% endfor %}{% endfor %}{% endfor %}{% endfor %}{% endfor %}{% endfor %}{% endfor %}{% endfor %}"
+        + "{% endfor %}{% endfor %}{% endfor %}{% endfor %}{% endfor %}", WebhookContent.Text, "cannot be filled in")]
     [InlineData("{{ titel }}", WebhookContent.Text, "has the name titel, which is none; there are id, episode, ")]
     [InlineData("{{ title }} {{ sites.first }}", WebhookContent.Text, "has the name sites")]
     [InlineData("{{ title | shorten }}", WebhookContent.Text, "cannot be filled in")]

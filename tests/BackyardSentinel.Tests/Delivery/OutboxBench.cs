@@ -1,3 +1,4 @@
+using BackyardSentinel.Alerting;
 using BackyardSentinel.Contract;
 
 namespace BackyardSentinel.Delivery;
@@ -69,10 +70,15 @@ internal sealed class OutboxBench : IDisposable
     public AlertMessage Post(string id, string? episode = null)
     {
         var alert = Some.Alert(id, episode ?? id, Time.GetUtcNow());
+        Post(alert);
+        return alert;
+    }
+
+    public void Post(AlertMessage alert)
+    {
         var batch = new StoreBatch();
         foreach (var receiver in _receivers) batch.Outbox.Add(OutboxDispatcher.Row(alert, new ReceiverSettings { Id = receiver.Name }));
         _store.Commit(batch);
-        return alert;
     }
 
     public async Task Pass(TimeSpan span, TimeSpan step, CancellationToken ct)
@@ -100,5 +106,5 @@ internal sealed class OutboxBench : IDisposable
     }
 
     private OutboxDispatcher Start(IAlertReceiver[] receivers) =>
-        new(Outbox, receivers, TimeZoneInfo.Utc, Time, Said.Logger, new Random(7));
+        new(Outbox, receivers, new AlertPolicyOptions(), Time, Said.Logger, new Random(7));
 }

@@ -1,4 +1,6 @@
+using BackyardSentinel.Alerting;
 using BackyardSentinel.Contract;
+using BackyardSentinel.Infection;
 
 namespace BackyardSentinel.Delivery;
 
@@ -69,7 +71,7 @@ public sealed class OutboxEdgesTests : IDisposable
     {
         var time = new Hosting.SteppedTime(Some.Morning);
         var phone = new ScriptedReceiver("phone", time) { Answer = (_, _) => ScriptedReceiver.Down };
-        var dispatcher = new OutboxDispatcher(_bench.Outbox, [phone], TimeZoneInfo.Utc, time, _bench.Said.Logger, new Random(1));
+        var dispatcher = new OutboxDispatcher(_bench.Outbox, [phone], new AlertPolicyOptions(), time, _bench.Said.Logger, new Random(1));
         _bench.Post("a");
         await dispatcher.SettleAsync(Ct);
         time.Offset = TimeSpan.FromSeconds(-seconds);
@@ -142,7 +144,7 @@ public sealed class OutboxEdgesTests : IDisposable
 
     [Fact]
     public void Two_receivers_of_one_name_are_refused() => Assert.Throws<ArgumentException>(
-        () => new OutboxDispatcher(_bench.Outbox, [_phone, _phone], TimeZoneInfo.Utc, _time, _bench.Said.Logger, new Random(1)));
+        () => new OutboxDispatcher(_bench.Outbox, [_phone, _phone], new AlertPolicyOptions(), _time, _bench.Said.Logger, new Random(1)));
 
     [Theory]
     [InlineData(24, 20, 20)]
@@ -157,6 +159,45 @@ public sealed class OutboxEdgesTests : IDisposable
         Assert.Equal(AlertJson.Write(alert), Encoding.UTF8.GetBytes(row.Message));
 
         static DateTimeOffset At(long ms) => DateTimeOffset.FromUnixTimeMilliseconds(ms);
+    }
+
+    // A gateway that sends its readings hours late, and a message worth an hour: it is worth it from now on.
+    [Theory]
+    [InlineData(0, 1)]
+    [InlineData(9, 10)]
+    [InlineData(24, 25)]
+    [InlineData(24.1, 1)]
+    public void What_late_readings_bring_is_of_use_from_when_they_came(double hoursLate, double until)
+    {
+        var alert = Some.Alert("a") with { UsefulUntil = Some.Morning.AddDays(3) };
+        var row = OutboxDispatcher.Row(
+            alert, new ReceiverSettings { Id = "phone", UsefulFor = TimeSpan.FromHours(1) }, Some.Morning.AddHours(hoursLate));
+        Assert.Equal(Some.Morning.AddHours(until), DateTimeOffset.FromUnixTimeMilliseconds(row.UsefulUntilMs));
+    }
+
+    [Theory]
+    [InlineData(null, false, 8)]
+    [InlineData(Level.Severe, false, 8)]
+    [InlineData(Level.Severe, true, 0)]
+    [InlineData(Level.Likely, true, 8)]
+    public async Task In_quiet_hours_nothing_goes_out_that_was_to_come_before_them(Level? level, bool severePasses, int hours)
+    {
+        // It is quiet from an hour before now on, and for eight more hours.
+        var policy = new AlertPolicyOptions
+        {
+            Quiet = new QuietHours(TimeOnly.FromDateTime(Some.Morning.UtcDateTime.AddHours(-1)), TimeOnly.FromDateTime(
+                Some.Morning.UtcDateTime.AddHours(8))),
+            SeverePassesQuiet = severePasses,
+        };
+        var dispatcher = new OutboxDispatcher(_bench.Outbox, [_phone], policy, _time, _bench.Said.Logger, new Random(1));
+        _bench.Post(Some.Alert("a", at: Some.Morning.AddHours(-4)) with { Level = level, UsefulUntil = Some.Morning.AddDays(1) });
+        for (var hour = 0; hour <= 9; hour++)
+        {
+            await dispatcher.SettleAsync(Ct);
+            _time.Advance(TimeSpan.FromHours(1));
+        }
+
+        Assert.Equal(Some.Morning.AddHours(hours), Assert.Single(_phone.Attempts).At);
     }
 
     [Fact]

@@ -1,3 +1,4 @@
+using BackyardSentinel.Alerting;
 using BackyardSentinel.Delivery;
 
 namespace BackyardSentinel.Network;
@@ -26,7 +27,7 @@ internal sealed class WebhookParty : LineParty
         _outbox = OutboxStore.Open(file);
         _settings = new ReceiverSettings { Id = "phone", Url = url.AbsoluteUri, Secret = Some.Secret };
         Assert.True(WebhookReceiver.TryCreate(_settings, _http, time.Time, () => true, out var receiver, out var reason), reason);
-        _dispatcher = new OutboxDispatcher(_outbox, [receiver!], TimeZoneInfo.Utc, time.Time, Log.Logger, new Random(7));
+        _dispatcher = new OutboxDispatcher(_outbox, [receiver!], new AlertPolicyOptions(), time.Time, Log.Logger, new Random(7));
     }
 
     public override string WellAgain => "works again";

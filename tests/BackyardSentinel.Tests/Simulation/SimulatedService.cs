@@ -1,3 +1,4 @@
+using BackyardSentinel.Alerting;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Live;
 using BackyardSentinel.Sensors;
@@ -38,7 +39,7 @@ internal sealed class SimulatedService : IAsyncDisposable
             if (garden.Phone is { } phone)
             {
                 _outbox = OutboxStore.Open(path);
-                _sender = new OutboxDispatcher(_outbox, [phone], TimeZoneInfo.Utc, _timeOfSending, Logger.None, new Random(1));
+                _sender = new OutboxDispatcher(_outbox, [phone], new AlertPolicyOptions(), _timeOfSending, Logger.None, new Random(1));
             }
 
             Loop = new SentinelLoop(
