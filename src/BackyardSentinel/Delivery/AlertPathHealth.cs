@@ -21,7 +21,7 @@ public sealed class AlertPathHealth(IReadOnlyCollection<(string Name, bool IsAns
     private volatile Standing _standing = new(false, null, null);
     private readonly Dictionary<string, string> _problems = new(StringComparer.Ordinal);
 
-    /// <summary>Told when the path has died or works again, on a sender's thread.</summary>
+    /// <summary>Told when the path has died or works again, or something got out, on a sender's thread.</summary>
     public event EventHandler? Changed;
 
     /// <summary>No way has worked for 24 h although something waits.</summary>
@@ -55,7 +55,7 @@ public sealed class AlertPathHealth(IReadOnlyCollection<(string Name, bool IsAns
         lock (_gate)
         {
             var dead = open is { } since && now - since >= Patience;
-            changed = dead != IsDead;
+            changed = dead != IsDead || worked != LastWorkedAt;
             _standing = new Standing(dead, worked, open);
         }
 

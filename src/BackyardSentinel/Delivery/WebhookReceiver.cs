@@ -87,7 +87,7 @@ public sealed class WebhookReceiver : IAlertReceiver
                 $"The header {header} of the destination {settings.Id} cannot be sent: a name takes letters, digits and hyphens, "
                     + "a value one line of ASCII, and webhook- headers are the program's own.";
         else if (!TryTemplate(settings, out var template, out reason))
-            reason = $"The template of the destination {settings.Id} {reason}";
+            reason = FaultOfTemplate(reason!, settings);
         else
             receiver = new WebhookReceiver(settings, url, template, http, time, clockIsTrusted);
         return receiver is not null;
@@ -170,6 +170,14 @@ public sealed class WebhookReceiver : IAlertReceiver
         _isInDoubt |= mayHaveArrived;
         return result with { Unanswered = _answeredOtherwise < Often };
     }
+
+    /// <summary>What is wrong with a receiver's template, a sentence; <c>null</c>: nothing, or it takes none.</summary>
+    /// <param name="settings">The settings, with the template's text.</param>
+    public static string? FaultOfTemplate(ReceiverSettings settings) =>
+        TryTemplate(settings, out _, out var reason) ? null : FaultOfTemplate(reason!, settings);
+
+    private static string FaultOfTemplate(string reason, ReceiverSettings settings) =>
+        $"The template of the destination {settings.Id} {reason}";
 
     private static bool TryTemplate(ReceiverSettings settings, out BodyTemplate? template, out string? reason)
     {

@@ -1,3 +1,4 @@
+using System.Text;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Guards;
 
@@ -9,6 +10,8 @@ internal static class AlertWiringReceivers
     // A template or a file of words is a page or two; more is the wrong file.
     private const int LargestFile = 256 * 1024;
 
+    private static readonly UTF8Encoding Strictly = new(false, throwOnInvalidBytes: true);
+
     /// <summary>One receiver's settings, fetched.</summary>
     /// <exception cref="WiringProblemException">Something is missing; the sentence names receiver and key.</exception>
     public static ReceiverSettings Fetched(ReceiverSettings receiver)
@@ -17,9 +20,7 @@ internal static class AlertWiringReceivers
         return receiver with
         {
             Url = receiver.Url is { } url ? url with { Plain = Address(url, $"The url {of}").AbsoluteUri } : null,
-            Template = receiver.TemplatePath is { } path
-                ? FileText(path, $"the template {of}, named by 'template_file'")
-                : receiver.Template,
+            Template = Template(receiver),
             Headers =
             [
                 .. receiver.Headers.Select(header =>
@@ -28,6 +29,12 @@ internal static class AlertWiringReceivers
             Secret = receiver.Secret is { } secret ? secret with { Plain = Fetched(secret, $"The secret {of}") } : null,
         };
     }
+
+    /// <summary>A receiver's template, fetched; <c>null</c>: it has none.</summary>
+    /// <exception cref="WiringProblemException">Its file cannot be read.</exception>
+    public static string? Template(ReceiverSettings receiver) => receiver.TemplatePath is { } path
+        ? FileText(path, $"the template of the destination {receiver.Id}, named by 'template_file'")
+        : receiver.Template;
 
     /// <summary>An address, fetched and checked. It may be a secret itself, so no sentence shows it.</summary>
     /// <param name="value">The address, or where it is kept.</param>
@@ -50,7 +57,18 @@ internal static class AlertWiringReceivers
     {
         var trouble = OrdinaryFile.Read(path, LargestFile, out var bytes, out var reason);
         if (trouble == FileTrouble.None)
-            return new StreamReader(new MemoryStream(bytes!)).ReadToEnd();
+        {
+            try
+            {
+                using var reader = new StreamReader(new MemoryStream(bytes!), Strictly);
+                return reader.ReadToEnd();
+            }
+            catch (DecoderFallbackException)
+            {
+                throw new WiringProblemException($"The file {path} should hold {what}, but it is not UTF-8; save it as UTF-8.");
+            }
+        }
+
         throw new WiringProblemException(
             trouble == FileTrouble.Absent
                 ? $"The file {path} should hold {what}, but it is not there; put it there, or take the key out of the garden file."

@@ -51,6 +51,27 @@ public sealed class CheckCommandTests : IDisposable
             StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData("template: '{{ title '", "The template of the destination phone is not a Liquid template")]
+    [InlineData("template: '{% for i in (1..9) %}x{% endfor %}'", "The template of the destination phone has a range")]
+    [InlineData("template_file: latin.liquid", "latin.liquid should hold the template of the destination phone, named by 'template_file', "
+        + "but it is not UTF-8; save it as UTF-8.")]
+    public void A_template_that_run_would_refuse_is_refused(string template, string fault)
+    {
+        File.WriteAllBytes(Path.Combine(_folder.FullName, "latin.liquid"), [.. "{{ title }} f"u8, 0xFC, (byte)'r']);
+        var path = Path.Combine(_folder.FullName, "garden.yaml");
+        File.WriteAllText(
+            path,
+            File.ReadAllText(GardenFixtures.Scenario("good", "smallest.yaml"))
+                + "\nalerts:\n  send_to:\n    - id: phone\n      kind: webhook\n      url: https://push.example/\n      content: text\n"
+                + $"      {template}\n");
+
+        var (code, _, error) = Check(path);
+
+        Assert.Equal(ExitCode.BadConfiguration, code);
+        Assert.Contains(fault, error, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void Words_that_a_file_of_one_s_own_lacks_are_noted_as_lines_to_add_and_do_not_fail_the_check()
     {

@@ -42,6 +42,12 @@ public static class CheckCommand
             return ExitCode.BadConfiguration;
         }
 
+        if (AlertWiring.FaultOfTemplates(garden) is { } unfit)
+        {
+            error.Write($"{unfit}\n");
+            return ExitCode.BadConfiguration;
+        }
+
         if (gaps is not null)
             WriteGaps(gaps, error);
 

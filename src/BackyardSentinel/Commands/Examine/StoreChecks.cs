@@ -56,7 +56,11 @@ internal static class StoreChecks
         }
 
         return scene.Broker.IsIn
-            ? Verdict.Look(
+            ? scene.Store.IsHeld == true
+                ? Verdict.Unknown(
+                    $"A service runs with this store, and nothing of it can be read at the broker. "
+                        + $"This user may not be allowed to read there.")
+            : Verdict.Look(
                 $"The service has left no word at the broker.", $"Start it: backyard-sentinel run, or systemctl start backyard-sentinel.")
             : Verdict.Unknown($"Whether the service runs is not known, since the broker cannot be asked.");
     }
