@@ -12,7 +12,6 @@ public sealed class ScoutedSeasons
 {
     private readonly int _firstDay;
     private readonly int[] _seasonOfDay;
-    private readonly SymptomDays[] _days;
     private readonly int[][] _countedFrom;
     private readonly Outcome[][] _outcomes;
     private readonly (int Season, int On, int? CleanOn)[][] _newCurl;
@@ -26,7 +25,7 @@ public sealed class ScoutedSeasons
     {
         var site = recording.Site;
         var plantings = site.Plantings.Select(planting => planting.Id).ToList();
-        _days = [.. recording.SymptomDays];
+        var days = recording.SymptomDays;
         var all = Looks.OnePerDay(
             journal.OfType<ScoutEntry>().Where(entry => entry.Site == site.Id && plantings.Contains(entry.Planting)));
         // Windows can be verified wherever something was open; a rule is only to blame for weather that was measured.
@@ -45,8 +44,8 @@ public sealed class ScoutedSeasons
         _seasonOfDay = [.. Enumerable.Range(_firstDay, lastDay - _firstDay + 1).Select(day => IndexOf(DateOnly.FromDayNumber(day)))];
         _countedFrom =
         [
-            .. _days.Select(days => Enumerable.Range(_firstDay, _seasonOfDay.Length)
-                .Select(day => days.CountedFrom(DateOnly.FromDayNumber(day)).DayNumber)
+            .. days.Select(own => Enumerable.Range(_firstDay, _seasonOfDay.Length)
+                .Select(day => own.CountedFrom(DateOnly.FromDayNumber(day)).DayNumber)
                 .ToArray()),
         ];
         // Curl after a window is a hit, and none a false alarm, whatever of the other weather was measured.
@@ -68,7 +67,7 @@ public sealed class ScoutedSeasons
 
         int IndexOf(DateOnly day) => Seasons.IndexOf(seasonOf(day));
 
-        SymptomDays DaysOf(ScoutEntry look) => _days[plantings.IndexOf(look.Planting)];
+        SymptomDays DaysOf(ScoutEntry look) => days[plantings.IndexOf(look.Planting)];
     }
 
     /// <summary>The seasons with scouting that can be judged, by their years, rising.</summary>

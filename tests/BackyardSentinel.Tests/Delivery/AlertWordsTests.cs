@@ -198,7 +198,7 @@ public class AlertWordsTests
             """
             Likely infection weather on white-peach at south-wall since Thu 4 Mar 10:10, up from possible.
             24.8 wet hours, 13.6 mm of rain, mean 9.3 °C (rule wet-hours).
-            The spray cover was due for a look: rain has worked on it. Spraying now does not undo it. Look for curl from Sat 13 Mar.
+            The spray cover was due for a look: rain has worked on it. Spraying now does not undo it. Curl may show from Sat 13 Mar.
             Uncertain: weather data are missing or doubted. Other rules: rain-day clear, two-day likely. The level's curve is assumed.
             """,
             text.Body);

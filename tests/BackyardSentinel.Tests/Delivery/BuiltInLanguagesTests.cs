@@ -139,7 +139,7 @@ public partial class BuiltInLanguagesTests
             """
             Pfirsich (Südwand): Infektionswetter wahrscheinlich seit Do 4. Mär 10:10, vorher möglich.
             24,8 Nässestunden, 13,6 mm Regen, im Mittel 9,3 °C (Regel Nässestunden).
-            Der Spritzbelag war zum Nachsehen fällig: Regen hat ihn angegriffen. Jetzt zu spritzen macht nichts ungeschehen. Auf Kräuselkrankheit kontrollieren ab Sa 13. Mär.
+            Der Spritzbelag war zum Nachsehen fällig: Regen hat ihn angegriffen. Jetzt zu spritzen macht nichts ungeschehen. Kräuselkrankheit kann sich ab Sa 13. Mär zeigen.
             Unsicher: Wetterdaten fehlen oder sind zweifelhaft. Andere Regeln: Regentag frei, zwei Tage wahrscheinlich. Die Kurve der Stufe ist angenommen.
             """,
             text.Body);
