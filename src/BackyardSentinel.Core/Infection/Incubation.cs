@@ -83,6 +83,18 @@ public sealed class Incubation(DateTimeOffset openedAt, DateOnly day0)
     public static DateOnly CountedFrom(DateOnly day0, DateOnly leavesOn) =>
         leavesOn.AddDays(DaysAfterLeaves - FirstDay) is var moved && moved > day0 ? moved : day0;
 
+    /// <summary>A day is one on which curl of a window can show.</summary>
+    /// <param name="day">The day's number.</param>
+    /// <param name="countedFrom">The number of the day from which the window's days are counted.</param>
+    internal static bool Shows(int day, int countedFrom) => day - countedFrom is >= FirstDay and <= LastDay;
+
+    /// <summary>Curl that was not there on a day can have come out by another, of a window.</summary>
+    /// <param name="sight">The number of the day on which it was found.</param>
+    /// <param name="cleanOn">That of the look before, which found none; <c>null</c>: nobody had looked.</param>
+    /// <param name="countedFrom">The number of the day from which the window's days are counted.</param>
+    internal static bool CanHaveCome(int sight, int? cleanOn, int countedFrom) =>
+        sight - countedFrom >= FirstDay && !(countedFrom + LastDay <= cleanOn);
+
     /// <summary>Degree-days above 0 °C since the day after the window opened.</summary>
     public double DegreeDays { get; private set; }
 

@@ -49,17 +49,14 @@ public sealed class SymptomDays
     /// <summary>A look falls among the days on which curl of a window can show.</summary>
     /// <param name="look">The look's day.</param>
     /// <param name="day0">The local day on which the window opened.</param>
-    public bool Shows(DateOnly look, DateOnly day0) =>
-        look.DayNumber - CountedFrom(day0).DayNumber is >= Incubation.FirstDay and <= Incubation.LastDay;
+    public bool Shows(DateOnly look, DateOnly day0) => Incubation.Shows(look.DayNumber, CountedFrom(day0).DayNumber);
 
     /// <summary>Curl that was not there on a day can have come out by another, of a window.</summary>
     /// <param name="sight">The day on which curl was found.</param>
     /// <param name="cleanOn">The day of the look before, which found none; <c>null</c>: nobody had looked.</param>
     /// <param name="day0">The local day on which the window opened.</param>
     public bool CanHaveCome(DateOnly sight, DateOnly? cleanOn, DateOnly day0) =>
-        CountedFrom(day0) is var from
-        && from.AddDays(Incubation.FirstDay) <= sight
-        && !(from.AddDays(Incubation.LastDay) <= cleanOn);
+        Incubation.CanHaveCome(sight.DayNumber, cleanOn?.DayNumber, CountedFrom(day0).DayNumber);
 
     /// <summary>A clean look tells something: on one of the days of which it can show curl the planting could be infected.</summary>
     /// <param name="look">The look's day.</param>

@@ -3,7 +3,7 @@ namespace BackyardSentinel.Tuning;
 /// <summary>What scouting made of a rule's windows, in numbers that add up; the scores are those of <see cref="Verification"/>.</summary>
 /// <param name="Hits">Windows after which curl was found.</param>
 /// <param name="FalseAlarms">Windows after which none was found on a tree that no protectant covered.</param>
-/// <param name="Misses">Plantings and seasons with curl that no window had announced.</param>
+/// <param name="Misses">Curl that came out without a window that can have brought it.</param>
 /// <param name="Unverified">Windows of which nothing is known: nobody looked, or a protectant may have kept curl off.</param>
 /// <param name="CorrectNegatives">Scouting that found none and belongs to no window.</param>
 public readonly record struct Counts(int Hits, int FalseAlarms, int Misses, int Unverified, int CorrectNegatives)

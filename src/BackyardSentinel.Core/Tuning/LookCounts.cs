@@ -3,8 +3,7 @@ namespace BackyardSentinel.Tuning;
 /// <summary>
 /// Looks at a planting, with and without a window in whose symptom days they fell; curl that is seen again is left out. Each look
 /// counts once here whichever way it came out. In <see cref="Verification"/> every window after which curl was found is a hit, but
-/// curl is missed once however long ago it came out, so that a rule that warns always seems to have skill; this table does not
-/// flatter it.
+/// curl is missed once at most until a clean look, so that a rule that warns always seems to have skill; this table does not flatter it.
 /// </summary>
 /// <param name="CurlForetold">Looks that found curl, after a window.</param>
 /// <param name="CurlUnforetold">Looks that found curl, without one.</param>

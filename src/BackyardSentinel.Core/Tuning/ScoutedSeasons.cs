@@ -143,10 +143,7 @@ public sealed class ScoutedSeasons
     {
         foreach (var day in opened)
         {
-            var from = _countedFrom[planting][day - _firstDay];
-            if (on - from >= Incubation.FirstDay
-                && !(from + Incubation.LastDay <= cleanOn)
-                && _seasonOfDay[day - _firstDay] == season)
+            if (Incubation.CanHaveCome(on, cleanOn, _countedFrom[planting][day - _firstDay]) && _seasonOfDay[day - _firstDay] == season)
                 return true;
         }
 
@@ -164,9 +161,7 @@ public sealed class ScoutedSeasons
         return false;
     }
 
-    private bool Belongs(int planting, int opened, int on) => IsSymptomDay(on, _countedFrom[planting][opened - _firstDay]);
-
-    private static bool IsSymptomDay(int on, int countedFrom) => on - countedFrom is >= Incubation.FirstDay and <= Incubation.LastDay;
+    private bool Belongs(int planting, int opened, int on) => Incubation.Shows(on, _countedFrom[planting][opened - _firstDay]);
 
     /// <summary>What a window would come to, by the day on which it opens.</summary>
     private static Outcome[] Outcomes(IEnumerable<ScoutEntry> looks, int[] countedFrom)
@@ -176,7 +171,7 @@ public sealed class ScoutedSeasons
         {
             for (var day = 0; day < outcomes.Length; day++)
             {
-                if (!IsSymptomDay(entry.On.DayNumber, countedFrom[day]))
+                if (!Incubation.Shows(entry.On.DayNumber, countedFrom[day]))
                     continue;
                 if (entry.Curled > 0)
                     outcomes[day] = Outcome.Hit;

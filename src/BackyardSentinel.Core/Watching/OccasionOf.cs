@@ -14,8 +14,7 @@ public static class OccasionOf
     public static Occasion? Fact(SentinelEvent fact, Site site, IReadOnlyList<PlantingWatch> plantings) =>
         fact switch
         {
-            LevelChanged change when plantings.First(one => one.Planting.Id == change.Planting) is var watch =>
-                LevelRisen.Of(change, watch.Risk, watch.SymptomDays, site),
+            LevelChanged change => Risen(change, plantings.First(one => one.Planting.Id == change.Planting), site),
             CoverChanged { Cover: Cover.Spent } cover => new CoverSpent(
                 cover.Site,
                 cover.Planting,
@@ -52,4 +51,7 @@ public static class OccasionOf
                 or ReadingsTrusted => null,
             _ => throw new System.Diagnostics.UnreachableException($"It is not settled whether {fact.Key} deserves a message."),
         };
+
+    private static LevelRisen Risen(LevelChanged change, PlantingWatch watch, Site site) =>
+        LevelRisen.Of(change, watch.Risk, watch.SymptomDays, site);
 }
