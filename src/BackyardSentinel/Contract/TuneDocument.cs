@@ -93,7 +93,7 @@ public sealed record TunedScores(TunedScore Now, TunedScore Best, TunedScore Lef
 
 /// <summary>Counts of forecast verification, and what follows from them.</summary>
 /// <param name="Hits">Windows after which curl was found.</param>
-/// <param name="Misses">Plantings and seasons with curl that no window had announced.</param>
+/// <param name="Misses">Curl that came out without a window that can have brought it.</param>
 /// <param name="FalseAlarms">Windows after which none was found on a tree that was not covered.</param>
 /// <param name="Unverified">Windows of which nothing is known.</param>
 /// <param name="CorrectNegatives">Looks that found none and belong to no window.</param>

@@ -19,9 +19,6 @@ public sealed class OutboxDispatcher
     /// <summary>Attempts are never further ahead than this, unless the clock was wrong when they were set.</summary>
     private static readonly TimeSpan FarthestAhead = TimeSpan.FromHours(25);
 
-    /// <summary>Readings are taken up to a day late.</summary>
-    private static readonly TimeSpan LatestReadings = TimeSpan.FromDays(1);
-
     private readonly OutboxStore _outbox;
     private readonly IAlertReceiver[] _receivers;
     private readonly string[] _names;
@@ -70,8 +67,8 @@ public sealed class OutboxDispatcher
     {
         ArgumentNullException.ThrowIfNull(message);
         ArgumentNullException.ThrowIfNull(receiver);
-        // What readings of a day bring when they come is of use from then on; what lay longer is of its own time.
-        var from = firstSeen is { } seen && seen > message.At && seen - message.At <= LatestReadings ? seen : message.At;
+        // What readings that are still taken bring is of use from when they came; what lay longer is of its own time.
+        var from = firstSeen is { } seen && seen > message.At && seen - message.At <= SiteWatch.LargestAge ? seen : message.At;
         var until = from + receiver.UsefulFor;
         if (message.UsefulUntil < until) until = message.UsefulUntil;
         return new OutboxRow(

@@ -32,7 +32,9 @@ internal sealed record TuneResult(
     /// <summary>The draws of the intervals begin here: the same logs give the same answer.</summary>
     private const ulong Seed = 1882;
 
-    /// <summary>Sets from which on a search takes a minute and more: of wet hours, and of rules that ask for each interval. Assumed.</summary>
+    /// <summary>
+    /// Sets from which on a search takes a minute and more: of wet hours, and of rules that ask for each interval. Assumed.
+    /// </summary>
     private const int LongSearch = 200_000, LongSearchByInterval = 500;
 
     /// <summary>The limits that hold now.</summary>
