@@ -1,3 +1,4 @@
+using System.Net.Sockets;
 using BackyardSentinel.Guards;
 using Polly;
 using Polly.Timeout;
@@ -108,9 +109,12 @@ public sealed class Heartbeat
         {
             trouble = "it gave no answer in time";
         }
-        catch (HttpRequestException)
+        catch (Exception failure) when (failure is HttpRequestException or IOException or SocketException)
         {
-            trouble = "it cannot be reached";
+            // The bare socket's failure comes from a connection that is reset in the very moment in which it stands.
+            trouble = failure.InnerException is PrivateAddressException
+                ? "its address is of your own network, which is not asked; give one elsewhere"
+                : CertificateFault.Of(failure) is { } fault ? $"it {fault}" : "it cannot be reached";
         }
 
         // Said when it begins, is another, and ends, not at every beat.

@@ -75,22 +75,29 @@ public sealed class WebhookReceiver : IAlertReceiver
             || url.Scheme is not ("http" or "https")
             || url.Host.Length == 0)
             reason = $"The destination {settings.Id} has no usable url: write one that begins with https:// or http://.";
-        else if (settings.Secret is not null && settings.Secrets is not { Count: 1 or 2 })
-            reason =
-                $"The secret of the destination {settings.Id} must be one, or two while it is being changed, each on a line of its own.";
-        else if (!settings.Secrets.All(StandardWebhook.IsSecret))
-            reason =
-                $"The secret of the destination {settings.Id} is no webhook secret: it must be whsec_ and base64 of 24 to 64 bytes. "
-                    + "Copy it again from the other side.";
-        else if (BadHeader(settings) is { } header)
-            reason =
-                $"The header {header} of the destination {settings.Id} cannot be sent: a name takes letters, digits and hyphens, "
-                    + "a value one line of ASCII, and webhook- headers are the program's own.";
+        else if (FaultOfSecrets(settings) is { } fault)
+            reason = fault;
         else if (!TryTemplate(settings, out var template, out reason))
             reason = FaultOfTemplate(reason!, settings);
         else
             receiver = new WebhookReceiver(settings, url, template, http, time, clockIsTrusted);
         return receiver is not null;
+    }
+
+    /// <summary>What is wrong with the form of a receiver's secret or headers, a sentence without them; <c>null</c>: nothing.</summary>
+    /// <param name="settings">The settings, fetched.</param>
+    public static string? FaultOfSecrets(ReceiverSettings settings)
+    {
+        ArgumentNullException.ThrowIfNull(settings);
+        if (settings.Secret is not null && settings.Secrets is not { Count: 1 or 2 })
+            return $"The secret of the destination {settings.Id} must be one, or two while it is being changed, each on a line of its own.";
+        if (!settings.Secrets.All(StandardWebhook.IsSecret))
+            return $"The secret of the destination {settings.Id} is no webhook secret: it must be whsec_ and base64 of 24 to 64 bytes. "
+                + "Copy it again from the other side.";
+        return BadHeader(settings) is { } header
+            ? $"The header {header} of the destination {settings.Id} cannot be sent: a name takes letters, digits and hyphens, "
+                + "a value one line of ASCII, and webhook- headers are the program's own."
+            : null;
     }
 
     /// <inheritdoc/>

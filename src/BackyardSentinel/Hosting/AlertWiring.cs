@@ -150,24 +150,6 @@ public sealed class AlertWiring : IDisposable
         }
     }
 
-    /// <summary>What is wrong with the first template of a webhook that can be read, a sentence; <c>null</c>: nothing.</summary>
-    /// <param name="garden">The garden.</param>
-    public static string? FaultOfTemplates(GardenFile garden)
-    {
-        ArgumentNullException.ThrowIfNull(garden);
-        try
-        {
-            return garden.Alerts.Receivers
-                .Where(one => one.Kind == ReceiverKind.Webhook && (one.TemplatePath is not { } path || File.Exists(path)))
-                .Select(one => WebhookReceiver.FaultOfTemplate(one with { Template = AlertWiringReceivers.Template(one) }))
-                .FirstOrDefault(fault => fault is not null);
-        }
-        catch (WiringProblemException problem)
-        {
-            return problem.Message;
-        }
-    }
-
     /// <summary>The words in which a garden's alerts are told: those of its file, or the built-in ones of its language.</summary>
     /// <param name="garden">The garden.</param>
     /// <exception cref="WiringProblemException">The file is missing or wrong.</exception>

@@ -16,11 +16,22 @@ internal static class AlertWiringReceivers
     /// <exception cref="WiringProblemException">Something is missing; the sentence names receiver and key.</exception>
     public static ReceiverSettings Fetched(ReceiverSettings receiver)
     {
+        return WithSecrets(receiver) with
+        {
+            Url = receiver.Url is { } url
+                ? url with { Plain = Address(url, $"The url of the destination {receiver.Id}").AbsoluteUri }
+                : null,
+            Template = Template(receiver),
+        };
+    }
+
+    /// <summary>A receiver's settings with its headers and its secret fetched.</summary>
+    /// <exception cref="WiringProblemException">One cannot be had.</exception>
+    public static ReceiverSettings WithSecrets(ReceiverSettings receiver)
+    {
         var of = $"of the destination {receiver.Id}";
         return receiver with
         {
-            Url = receiver.Url is { } url ? url with { Plain = Address(url, $"The url {of}").AbsoluteUri } : null,
-            Template = Template(receiver),
             Headers =
             [
                 .. receiver.Headers.Select(header =>

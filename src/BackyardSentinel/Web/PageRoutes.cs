@@ -12,6 +12,7 @@ using BackyardSentinel.Web.Spraying;
 using BackyardSentinel.Web.Weather;
 using BackyardSentinel.Web.Year;
 using BackyardSentinel.Wording;
+using Microsoft.AspNetCore.Http.Features;
 using Microsoft.Data.Sqlite;
 using RazorSlices;
 using ILogger = Serilog.ILogger;
@@ -115,14 +116,14 @@ internal sealed class PageRoutes(PageParts parts, Gate gate, TimeProvider time, 
             var remedy = _guard.VisitOf(context).Words.Say("fault.store.do");
             await _guard.FaultAsync(context, StatusCodes.Status503ServiceUnavailable, reason, remedy).ConfigureAwait(false);
         }
-        catch (InvalidDataException) when (context.Request.HasFormContentType && !context.Response.HasStarted)
-        {
-            // A form with a character of nothing, or with more fields than any of ours.
-            await FaultAsync(context, StatusCodes.Status400BadRequest, "fault.unreadable").ConfigureAwait(false);
-        }
         catch (BadHttpRequestException refused) when (!context.Response.HasStarted)
         {
             await FaultAsync(context, refused.StatusCode, "fault.unreadable").ConfigureAwait(false);
+        }
+        catch (Exception failure) when (failure is InvalidDataException or IOException && IsUnreadForm(context))
+        {
+            // A form with a character of nothing, with more fields than any of ours, or of parts that end before they should.
+            await FaultAsync(context, StatusCodes.Status400BadRequest, "fault.unreadable").ConfigureAwait(false);
         }
 #pragma warning disable CA1031 // whatever goes wrong in a page must not stop the service
         catch (Exception failure)
@@ -133,6 +134,9 @@ internal sealed class PageRoutes(PageParts parts, Gate gate, TimeProvider time, 
                 await FaultAsync(context, StatusCodes.Status500InternalServerError, "fault.broken").ConfigureAwait(false);
         }
     }
+
+    private static bool IsUnreadForm(HttpContext context) =>
+        context.Request.HasFormContentType && context.Features.Get<IFormFeature>()?.Form is null && !context.Response.HasStarted;
 
     /// <summary>
     /// The loop did not answer in time. Whoever looks is shown the page once it does; a form is not sent again, and has changed

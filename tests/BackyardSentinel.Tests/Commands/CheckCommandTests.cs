@@ -72,6 +72,30 @@ public sealed class CheckCommandTests : IDisposable
         Assert.Contains(fault, error, StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData("url: file:KEPT", "push.example/secret-part", "The url of the destination phone, kept in file:")]
+    [InlineData("secret: file:KEPT", "whsec_secret-part", "The secret of the destination phone is no webhook secret")]
+    [InlineData("headers: [{name: Authorization, value: 'file:KEPT'}]", "secret-part\nsecond",
+        "The header Authorization of the destination phone cannot")]
+    public void A_kept_value_of_the_wrong_form_is_refused_and_not_shown(string key, string kept, string fault)
+    {
+        var file = Path.Combine(_folder.FullName, "kept");
+        File.WriteAllText(file, kept);
+        var path = Path.Combine(_folder.FullName, "garden.yaml");
+        var url = key.StartsWith("url", StringComparison.Ordinal) ? "" : "      url: https://push.example/\n";
+        File.WriteAllText(
+            path,
+            File.ReadAllText(GardenFixtures.Scenario("good", "smallest.yaml"))
+                + $"\nalerts:\n  send_to:\n    - id: phone\n      kind: webhook\n{url}"
+                + $"      {key.Replace("KEPT", file, StringComparison.Ordinal)}\n");
+
+        var (code, output, error) = Check(path);
+
+        Assert.Equal(ExitCode.BadConfiguration, code);
+        Assert.Contains(fault, error, StringComparison.Ordinal);
+        Assert.DoesNotContain("secret-part", output + error, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void Words_that_a_file_of_one_s_own_lacks_are_noted_as_lines_to_add_and_do_not_fail_the_check()
     {

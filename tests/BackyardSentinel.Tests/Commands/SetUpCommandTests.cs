@@ -26,7 +26,7 @@ public sealed class SetUpCommandTests : IDisposable
         var sending = SendAsync(sensor, stop.Token);
 
         var (code, output, error) = await RunAsync(
-            "Weir Bank", "metric", "46.05, 14.51", "Europe/Ljubljana",
+            "Weir Bank", "metric", "de", "46.05, 14.51", "Europe/Ljubljana",
             "peach", "Wall peach (old)", "2", "yes", "yes", "apricot", "", "", "", "",
             $"127.0.0.1:{broker.Port}", "no", "none", "3s", "", "", "yes", "none", "computer", "no");
         await stop.CancelAsync();
@@ -41,6 +41,7 @@ public sealed class SetUpCommandTests : IDisposable
             garden.Series.Select(one => $"{one.Quantity.Word()} {one.Topic} {one.Path}").Order());
         Assert.Equal(["wall-peach-old 2", "apricot 1"], garden.Sites[0].Plantings.Select(one => $"{one.Id} {one.Trees}"));
         var site = garden.Sites[0];
+        Assert.Equal("de", garden.Language);
         Assert.Equal((46.05, 14.51, "Europe/Ljubljana"), (site.LatitudeDeg, site.LongitudeDeg, site.Zone.Id));
         Assert.Contains("http://127.0.0.1:5480/", output, StringComparison.Ordinal);
         Assert.Equal(ExitCode.Done, CheckCommand.Create().Parse(["--garden", Garden]).Invoke());
@@ -54,17 +55,17 @@ public sealed class SetUpCommandTests : IDisposable
         await sensor.PublishAsync("yard/gauge", "4181", retain: true);
         await sensor.PublishAsync("yard/mood", "sunny", retain: true);
         var (_, output, error) = await RunAsync(
-            "", "", "", "", "", "", "", "", "", $"127.0.0.1:{broker.Port}", "no", "none", "1s", "no", "", "", "", "", "", "", "no");
+            "", "", "", "", "", "", "", "", "", "", $"127.0.0.1:{broker.Port}", "no", "none", "1s", "no", "", "", "", "", "", "", "no");
 
         Assert.True(output.Contains("  Left out: yard/gauge 4181: ", StringComparison.Ordinal), output + error);
         Assert.DoesNotContain("yard/mood", output, StringComparison.Ordinal);
-        Assert.Contains("No rain was heard.", output, StringComparison.Ordinal);
+        Assert.Contains("No rain so far.", output, StringComparison.Ordinal);
     }
 
     [Fact]
     public async Task An_empty_answer_to_everything_gives_a_garden_that_passes_check_and_says_what_was_not_heard()
     {
-        var (code, output, error) = await RunAsync(["", "", "", "", "", "", "", "", "", "inside", "", "", "", "", "", "", "", "no"]);
+        var (code, output, error) = await RunAsync(["", "", "", "", "", "", "", "", "", "", "inside", "", "", "", "", "", "", "", "no"]);
 
         Assert.True(code == ExitCode.Done, output + error);
         Assert.Equal(ExitCode.Done, CheckCommand.Create().Parse(["--garden", Garden]).Invoke());
@@ -72,17 +73,29 @@ public sealed class SetUpCommandTests : IDisposable
     }
 
     [Theory]
-    [InlineData("Latitude", "\"here\" is not two numbers; write them with points", "", "", "here", "95, 10", "46.05, 14.51")]
-    [InlineData("zone", "is it Europe/Ljubljana?", "", "", "", "Europe/Lubljana", "Europe/Ljubljana")]
-    [InlineData("tree", "\"plum\" is not one of peach, nectarine, almond, apricot", "", "", "", "", "plum", "nectarine")]
-    [InlineData("How many", "\"many\" is not a number from 1 to 999", "", "", "", "", "", "", "many")]
-    [InlineData("broker", "\"99999\" is not a port from 1 to 65535", "", "", "", "", "", "", "", "", "", "host:99999", "inside")]
+    [InlineData("Latitude", "\"here\" is not two numbers; write them with points", "", "", "", "here", "95, 10", "46.05, 14.51")]
+    [InlineData("zone", "is it Europe/Ljubljana?", "", "", "", "", "Europe/Lubljana", "Europe/Ljubljana")]
+    [InlineData("tree", "\"plum\" is not one of peach, nectarine, almond, apricot", "", "", "", "", "", "plum", "nectarine")]
+    [InlineData("call it", "\"Peach\" is the name of another already", "", "", "", "", "", "", "", "", "", "yes", "", "Peach", "")]
+    [InlineData("How many", "\"many\" is not a number from 1 to 999", "", "", "", "", "", "", "", "many")]
+    [InlineData("broker", "\"99999\" is not a port from 1 to 65535", "", "", "", "", "", "", "", "", "", "", "host:99999", "inside")]
     public async Task A_bad_answer_is_told_and_asked_again(string question, string says, params string[] answers)
     {
         var (_, output, _) = await RunAsync(answers);
 
         Assert.Contains(says, output, StringComparison.Ordinal);
         Assert.True(output.Split(question).Length > 2, output);
+    }
+
+    [Fact]
+    public async Task Where_nothing_can_be_written_it_is_told_before_the_first_question()
+    {
+        _name = "garden.yaml/inside/garden.yaml";
+        File.WriteAllText(Path.Combine(_folder, "garden.yaml"), "mine\n");
+        var (code, output, error) = await RunAsync("");
+
+        Assert.Equal((ExitCode.BadInput, ""), (code, output));
+        Assert.Contains("cannot be written", error, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -93,7 +106,7 @@ public sealed class SetUpCommandTests : IDisposable
         Assert.Equal((ExitCode.Done, "mine\n"), (code, File.ReadAllText(Garden)));
         Assert.Contains("Nothing was changed", output, StringComparison.Ordinal);
 
-        await RunAsync("yes", "", "", "", "", "", "", "", "", "", "inside", "", "", "", "", "", "", "", "no");
+        await RunAsync("yes", "", "", "", "", "", "", "", "", "", "", "inside", "", "", "", "", "", "", "", "no");
         Assert.Equal("mine\n", File.ReadAllText(Garden + ".before-1"));
         Assert.StartsWith("# Written by", File.ReadAllText(Garden), StringComparison.Ordinal);
     }
@@ -102,11 +115,12 @@ public sealed class SetUpCommandTests : IDisposable
     public async Task The_address_of_the_phone_is_kept_in_a_file_of_its_own_and_shown_nowhere()
     {
         const string Address = "https://push.example/send?key=kept-secret";
-        var (code, output, error) = await RunAsync("", "", "", "", "", "", "", "", "", "inside", "", "", "", "", Address, "", "no");
+        var (code, output, error) = await RunAsync("", "", "", "", "", "", "", "", "", "", "inside", "", "", "", "", Address, "", "", "no");
 
         Assert.True(code == ExitCode.Done, output + error);
         Assert.DoesNotContain("kept-secret", File.ReadAllText(Garden) + output + error, StringComparison.Ordinal);
         var file = Path.Combine(_folder, "secrets", "phone-address");
+        Assert.Contains("content: text", File.ReadAllText(Garden), StringComparison.Ordinal);
         Assert.Equal(Address, File.ReadAllText(file).Trim());
         if (!OperatingSystem.IsWindows())
             Assert.Equal(UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.GroupRead, File.GetUnixFileMode(file));
@@ -119,7 +133,7 @@ public sealed class SetUpCommandTests : IDisposable
         foreach (var (name, address) in new[] { ("garden.yaml", "https://push.example/one"), ("orchard.yaml", "https://push.example/two") })
         {
             _name = name;
-            await RunAsync("", "", "", "", "", "", "", "", "", "inside", "", "", "", "", address, "", "no");
+            await RunAsync("", "", "", "", "", "", "", "", "", "", "inside", "", "", "", "", address, "json", "", "no");
             Assert.Equal(ExitCode.Done, CheckCommand.Create().Parse(["--garden", Garden]).Invoke());
         }
 
@@ -131,7 +145,7 @@ public sealed class SetUpCommandTests : IDisposable
     public async Task Where_nothing_answers_at_the_broker_it_is_told_and_one_may_go_on()
     {
         var (code, output, error) = await RunAsync(
-            "", "", "", "", "", "", "", "", "", "127.0.0.1:1", "", "", "no", "", "", "", "", "", "", "no");
+            "", "", "", "", "", "", "", "", "", "", "127.0.0.1:1", "", "", "no", "", "", "", "", "", "", "no");
 
         Assert.Contains("refuses the connection", output, StringComparison.Ordinal);
         Assert.True(code == ExitCode.Done, output + error);
@@ -149,8 +163,8 @@ public sealed class SetUpCommandTests : IDisposable
                 + $"keyfile {Write("broker.key", Key(authority.Good))}\nrequire_certificate true\n");
 
         var (code, output, error) = await RunAsync(
-            "", "", "", "", "", "", "", "", "", $"localhost:{broker.Port}", "yes", ca, shown, "", "none", "1s", "no", "", "", "", "", "",
-            "", "", "no");
+            "", "", "", "", "", "", "", "", "", "", $"localhost:{broker.Port}", "yes", ca, shown, "", "none", "1s", "no", "", "", "", "",
+            "", "", "", "no");
 
         Assert.True(code == ExitCode.Done, output + error);
         Assert.Contains("Heard 0 messages", output, StringComparison.Ordinal);

@@ -111,6 +111,42 @@ public sealed class HeartbeatTests
         Assert.Equal("The heartbeat did not arrive at \"watch.example\": \"it answered 300\". It goes on trying.", said.All[1]);
     }
 
+    /// <summary>A router without a line to the outside may answer each name with itself; a connection may be reset as it is made.</summary>
+    [Fact]
+    public async Task What_keeps_a_beat_from_arriving_is_told_and_ends_nothing()
+    {
+        Queue<Exception> failures = new([
+            new HttpRequestException("refused", new PrivateAddressException("closed")),
+            new System.Net.Sockets.SocketException(104),
+            new HttpRequestException("no route"),
+        ]);
+        using var stop = CancellationTokenSource.CreateLinkedTokenSource(Ct);
+        var time = new FakeTimeProvider(Some.Morning);
+        var said = new Sentences();
+        using var peer = new Answering(() => failures.TryDequeue(out var failure) ? throw failure : 200);
+        using var http = new HttpMessageInvoker(peer);
+        await using var log = new LoggerConfiguration().WriteTo.Sink(said).CreateLogger();
+        var heartbeat = new Heartbeat(new Uri("https://watch.example/a"), TimeSpan.FromMinutes(5), http, () => true, time, log);
+        var running = heartbeat.RunAsync(stop.Token);
+        for (var left = 2; left >= 0; left--)
+        {
+            await Some.Until(() => failures.Count == left, Ct);
+            time.Advance(TimeSpan.FromMinutes(5));
+        }
+
+        await Some.Until(() => said.All.Count == 3, Ct);
+        await stop.CancelAsync();
+        await running;
+        Assert.Equal(
+            [
+                "The heartbeat did not arrive at \"watch.example\": \"its address is of your own network, which is not asked; "
+                    + "give one elsewhere\". It goes on trying.",
+                "The heartbeat did not arrive at \"watch.example\": \"it cannot be reached\". It goes on trying.",
+                "The heartbeat arrives at \"watch.example\" again.",
+            ],
+            said.All);
+    }
+
     [Theory]
     [InlineData("https://watch.example/a", 5, true)]
     [InlineData("http://watch.example/a", 24 * 60, true)]

@@ -220,12 +220,17 @@ public sealed class JournalPageTests : JournalPageBench
     [InlineData("pass=%00&day=today")]
     [InlineData("pass=x&note=%00")]
     [InlineData("many")]
-    public async Task A_form_that_no_page_sends_is_refused_and_is_no_fault_of_the_program(string body)
+    [InlineData("--x\r\nContent-Disposition: form-data; name=pass\r\n\r\nhalf", "multipart/form-data; boundary=x")]
+    [InlineData("--x\r\nno header\r\n\r\n--x--", "multipart/form-data; boundary=x")]
+    [InlineData("--x--", "multipart/form-data")]
+    public async Task A_form_that_no_page_sends_is_refused_and_is_no_fault_of_the_program(
+        string body, string type = "application/x-www-form-urlencoded")
     {
         await using var house = await PageHouse.OpenAsync(Wall);
         if (body == "many")
             body = string.Join('&', Enumerable.Range(0, 2000).Select(n => $"f{n}=1"));
-        using var form = new StringContent(body, System.Text.Encoding.ASCII, "application/x-www-form-urlencoded");
+        using var form = new ByteArrayContent(System.Text.Encoding.ASCII.GetBytes(body));
+        form.Headers.ContentType = System.Net.Http.Headers.MediaTypeHeaderValue.Parse(type);
 
         using var answer = await house.Browser.PostAsync(new Uri("/journal/pick", UriKind.Relative), form, Ct);
 

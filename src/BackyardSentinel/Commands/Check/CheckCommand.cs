@@ -42,7 +42,7 @@ public static class CheckCommand
             return ExitCode.BadConfiguration;
         }
 
-        if (AlertWiring.FaultOfTemplates(garden) is { } unfit)
+        if (WiringFaults.Of(garden) is { } unfit)
         {
             error.Write($"{unfit}\n");
             return ExitCode.BadConfiguration;

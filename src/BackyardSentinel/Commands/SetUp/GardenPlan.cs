@@ -1,4 +1,5 @@
 using System.Globalization;
+using BackyardSentinel.Delivery;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Mqtt;
 using BackyardSentinel.Proposing;
@@ -20,6 +21,9 @@ internal sealed record GardenPlan
 
     public required string Units { get; init; }
 
+    /// <summary>Of messages, page and report.</summary>
+    public required string Language { get; init; }
+
     public required IReadOnlyList<Planting> Plantings { get; init; }
 
     public BrokerOptions Broker { get; init; } = new();
@@ -31,6 +35,9 @@ internal sealed record GardenPlan
 
     /// <summary>Messages go to a webhook whose address lies in <see cref="AddressFile"/>; otherwise to a topic.</summary>
     public bool HasAddress { get; init; }
+
+    /// <summary>What that webhook takes.</summary>
+    public WebhookContent Content { get; init; }
 
     /// <summary>The webhook lies in the home network.</summary>
     public bool AddressIsPrivate { get; init; }
@@ -67,6 +74,7 @@ internal sealed record GardenPlan
             "# 'backyard-sentinel check'.",
             $"name: {SeriesBlock.Scalar(Name)}",
             $"units: {Units}",
+            $"language: {Language}",
             "",
             "broker:",
         };
@@ -81,7 +89,7 @@ internal sealed record GardenPlan
         lines.AddRange(["", "alerts:", "  quiet_from: \"22:00\"", "  quiet_to: \"07:00\"", "  send_to:"]);
         lines.AddRange(
             HasAddress
-                ? ["    - id: phone", "      kind: webhook", $"      url: file:{AddressFile}"]
+                ? ["    - id: phone", "      kind: webhook", $"      url: file:{AddressFile}", $"      content: {Content.Word()}"]
                 : ["    - id: hub", "      kind: topic"]);
         if (AddressIsPrivate)
             lines.Add("      allow_private: true");

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text;
 using BackyardSentinel.Configuration.Reading;
+using BackyardSentinel.Delivery;
 using BackyardSentinel.Garden;
 
 namespace BackyardSentinel.Commands.SetUp;
@@ -15,6 +16,7 @@ internal static class PlaceQuestions
     {
         var name = dialogue.AskText("What shall messages call the garden?", "Garden", TooLong) ?? "Garden";
         var units = dialogue.Ask("Units to read and write: metric (°C, mm) or us (°F, inches)?", "metric", ["metric", "us"]);
+        var language = dialogue.Ask("The language of messages, page and report: en (English) or de (German)?", "en", AlertWords.Languages);
         var place = dialogue.Ask("Latitude and longitude, such as 46.05, 14.51 (west and south are negative), or none?", "none", ReadPlace);
         if (place is null)
             dialogue.Say("  Without a place bud stages come from your journal only, and the sun is not known; you can add it later.");
@@ -22,7 +24,15 @@ internal static class PlaceQuestions
         var local = TimeZoneInfo.Local is { HasIanaId: true, Id: var id } && id.Contains('/', StringComparison.Ordinal) ? id : "UTC";
 #pragma warning restore RS0030
         var zone = dialogue.Ask("The garden's time zone?", local, ReadZone);
-        return new GardenPlan { Name = name, Units = units, Place = place, Zone = zone, Plantings = AskTrees(dialogue) };
+        return new GardenPlan
+        {
+            Name = name,
+            Units = units,
+            Language = language,
+            Place = place,
+            Zone = zone,
+            Plantings = AskTrees(dialogue),
+        };
     }
 
     private static List<GardenPlan.Planting> AskTrees(Dialogue dialogue)
@@ -31,7 +41,8 @@ internal static class PlaceQuestions
         do
         {
             var kind = dialogue.Ask($"A tree: {string.Join(", ", TreeKinds.Words)}?", TreeKind.Peach.Word(), TreeKinds.Words);
-            var name = dialogue.AskText("What do you call it?", kind, TooLong) ?? kind;
+            var usual = Untaken(kind, plantings);
+            var name = dialogue.AskText("What do you call it?", usual, text => TooLong(text) ?? Taken(text, plantings)) ?? usual;
             var trees = dialogue.Ask("How many of them stand together?", "1", ReadCount);
             var hadCurl = dialogue.Ask("Did they have leaf curl last spring?", false);
             var tree = Enum.GetValues<TreeKind>().First(one => one.Word() == kind);
@@ -40,6 +51,16 @@ internal static class PlaceQuestions
         while (plantings.Count < MostPlantings && dialogue.Ask("Is there another kind of tree, or another place with some?", false));
         return plantings;
     }
+
+    private static string Untaken(string kind, List<GardenPlan.Planting> plantings) => Enumerable.Range(1, MostPlantings)
+        .Select(i => i == 1 ? kind : string.Create(CultureInfo.InvariantCulture, $"{kind} {i}"))
+        .First(one => Taken(one, plantings) is null);
+
+    /// <summary>Messages tell plantings apart by their names.</summary>
+    private static string? Taken(string name, List<GardenPlan.Planting> plantings) =>
+        plantings.Any(one => string.Equals(one.Name, name, StringComparison.OrdinalIgnoreCase))
+            ? $"\"{name}\" is the name of another already"
+            : null;
 
     private static string? TooLong(string text) => text.Length > 60 ? "It is longer than 60 characters" : null;
 

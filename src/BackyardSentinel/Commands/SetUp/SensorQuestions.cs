@@ -96,8 +96,12 @@ internal sealed class SensorQuestions(Dialogue dialogue, TextWriter error, TimeP
             if (missing.Count > 0)
                 dialogue.Say($"  Nothing was heard that looks like {string.Join(" or ", missing.Select(one => one.Name()))}.");
             SayLeftOut(heard);
-            if (missing.Count == 0 || !dialogue.Ask("Listen once more?", false))
-                return plan with { Series = Chosen(heard.Proposed) };
+            if (missing.Count > 0 && dialogue.Ask("Listen once more?", false))
+                continue;
+            var chosen = Chosen(heard.Proposed);
+            if (chosen.All(one => QuantityOf(one) != Quantity.Rain))
+                dialogue.Say("  No rain so far. A gauge that sends only when it tips can be added to the garden file later.");
+            return plan with { Series = chosen };
         }
     }
 
@@ -114,8 +118,6 @@ internal sealed class SensorQuestions(Dialogue dialogue, TextWriter error, TimeP
                 string.Create(CultureInfo.InvariantCulture, $"  {numbers.Count - MostLeftOut} more are left out; 'listen' shows them."));
         if (numbers.Count > 0)
             dialogue.Say("  If one of these is a sensor of yours, add it below 'series' of the garden file; see docs/garden-file.md.");
-        if (!heard.Proposed.Any(one => one.Guess.Quantity == Quantity.Rain))
-            dialogue.Say("  No rain was heard. A gauge that sends only when it tips can be added to the garden file later.");
     }
 
     private List<SeriesBlock> Chosen(IReadOnlyList<SeriesProposal> proposed)

@@ -3,6 +3,7 @@ using System.Net;
 using BackyardSentinel.Commands.Alerts;
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Configuration.Yaml;
+using BackyardSentinel.Delivery;
 using BackyardSentinel.Guards;
 using BackyardSentinel.Web.Access;
 
@@ -39,6 +40,7 @@ public static class SetUpCommand
         string path, Dialogue dialogue, TextWriter output, TextWriter error, TimeProvider time, CancellationToken ct)
     {
         var files = new SetUpFiles(path);
+        files.Try();
         dialogue.Say($"An empty answer takes what stands in brackets. In the end {path} is written; until then nothing is changed.");
         if (File.Exists(path) && !dialogue.Ask($"There is a garden in {path}. Write a new one, and keep the old one beside it?", false))
         {
@@ -86,7 +88,13 @@ public static class SetUpCommand
         files.Keep(plan.AddressFile, address);
         var isPrivate = IPAddress.TryParse(new Uri(address).Host.Trim('[', ']'), out var ip) && !PublicAddress.IsPublic(ip);
         isPrivate = isPrivate && dialogue.Ask("It lies in your own network. Is that meant?", true);
-        return plan with { HasAddress = true, AddressIsPrivate = isPrivate };
+        var takes = dialogue.Ask("Does it take plain text, as most of those for phones do, or a JSON body?", "text", ["text", "json"]);
+        return plan with
+        {
+            HasAddress = true,
+            AddressIsPrivate = isPrivate,
+            Content = takes == "text" ? WebhookContent.Text : WebhookContent.Standard,
+        };
     }
 
     /// <summary>The address holds a key and is not said again.</summary>

@@ -17,6 +17,32 @@ internal sealed class SetUpFiles(string path)
 
     private string Folder => Path.GetDirectoryName(Path.GetFullPath(path))!;
 
+    /// <summary>Tries whether the files can be written, before anything is asked; what it makes for that is gone again.</summary>
+    /// <exception cref="CommandProblemException">They cannot; the message says why.</exception>
+    public void Try()
+    {
+        if (Directory.Exists(path))
+            throw new CommandProblemException($"{path} is a folder. Name the file to write by --garden.");
+        try
+        {
+            var there = Folder;
+            while (!Directory.Exists(there))
+            {
+                if (File.Exists(there))
+                    throw new IOException($"{there} is no folder");
+                there = Path.GetDirectoryName(there)!;
+            }
+
+            using var trial = new FileStream(
+                Path.Combine(there, Path.GetRandomFileName()),
+                new FileStreamOptions { Mode = FileMode.CreateNew, Access = FileAccess.Write, Options = FileOptions.DeleteOnClose });
+        }
+        catch (Exception failure) when (failure is IOException or UnauthorizedAccessException)
+        {
+            throw Refused(failure);
+        }
+    }
+
     /// <summary>A secret is to be written into a file of its own.</summary>
     /// <param name="name">The file's name, from the garden file's folder on.</param>
     /// <param name="secret">The secret.</param>
@@ -40,12 +66,14 @@ internal sealed class SetUpFiles(string path)
         }
         catch (Exception failure) when (failure is IOException or UnauthorizedAccessException)
         {
-            throw new CommandProblemException(
-                $"It cannot be written: {failure.Message.TrimEnd('.')}. Name a file in a folder of yours by --garden, or use sudo.");
+            throw Refused(failure);
         }
 
         return done;
     }
+
+    private CommandProblemException Refused(Exception failure) => new(
+        $"{path} cannot be written: {failure.Message.TrimEnd('.')}. Name a file in a folder of yours by --garden, or use sudo.");
 
     private static void Put(string file, string text, List<string> done)
     {
