@@ -5,7 +5,7 @@
 #:project ../../src/BackyardSentinel/BackyardSentinel.csproj
 
 // Measures the figures of docs/performance.md. Build first, then:
-//   dotnet run tests/bench/bench.cs -- tune              308, 10,000 and more, and 38,000 sets of limits over ten seasons at ten minutes
+//   dotnet run tests/bench/bench.cs -- tune              sets of limits of each rule over ten seasons at ten minutes, up to 40,000
 //   dotnet run tests/bench/bench.cs -- mqtt PORT SECONDS [PER_SECOND [SITES]]
 //                                                        messages of five readings stored through the broker on PORT,
 //                                                        whose $SYS topics tell what left it
@@ -48,21 +48,31 @@ void Tune()
 {
     var (log, journal) = (Path.Combine(folder.FullName, "seasons.csv"), Path.Combine(folder.FullName, "looks.jsonl"));
     WriteSeasons(log, journal, 10);
-    foreach (var vary in new[] { "wet_hours,rain,temperature", "wet_hours,rain,temperature,dry_gap,wet_humidity", "all" })
+    (string Rule, string Vary)[] searches =
+    [
+        ("wet-hours", "wet_hours,rain,temperature"),
+        ("wet-hours", "wet_hours,rain,temperature,dry_gap,wet_humidity"),
+        ("wet-hours", "all"),
+        ("two-day", "wet_hours,lowest_temperature,temperature"),
+        ("two-day", "all"),
+        ("rain-day", "all"),
+    ];
+    foreach (var (rule, vary) in searches)
     {
         for (var run = 0; run < 3; run++)
         {
             var (watch, before) = (Stopwatch.StartNew(), ChildrenSeconds());
             using var process = Process.Start(
                 new ProcessStartInfo(
-                    program, ["tune", log, "--period", "10m", "--journal", journal, "--latitude", "46", "--vary", vary, "--json"])
+                    program,
+                    ["tune", log, "--period", "10m", "--journal", journal, "--latitude", "46", "--rule", rule, "--vary", vary, "--json"])
                 {
                     RedirectStandardOutput = true,
                 })!;
             var sets = process.StandardOutput.ReadToEnd().Split('\n').First(line => line.Contains("\"sets\""));
             process.WaitForExit();
             Console.WriteLine(
-                $"{vary}: {sets.Trim()} {watch.Elapsed.TotalSeconds:0.00} s, {ChildrenSeconds() - before:0.00} s of processor");
+                $"{rule}, {vary}: {sets.Trim()} {watch.Elapsed.TotalSeconds:0.00} s, {ChildrenSeconds() - before:0.00} s of processor");
         }
     }
 

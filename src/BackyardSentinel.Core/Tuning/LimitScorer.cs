@@ -1,7 +1,6 @@
 using System.Runtime.InteropServices;
 using BackyardSentinel.Garden;
 using BackyardSentinel.Infection;
-using BackyardSentinel.Weather;
 
 namespace BackyardSentinel.Tuning;
 
@@ -14,7 +13,7 @@ public sealed class LimitScorer
     private readonly Recording _recording;
     private readonly ScoutedSeasons _scouted;
     private readonly Level _level;
-    private readonly SpellTables _tables;
+    private readonly LimitTables _tables;
     private readonly List<int> _opened = [];
     private readonly List<bool> _covered = [];
     private SpellTable[] _spells = [];
@@ -25,11 +24,11 @@ public sealed class LimitScorer
     /// <param name="scouted">What was found.</param>
     /// <param name="level">Only windows that come to this level count.</param>
     public LimitScorer(Recording recording, ScoutedSeasons scouted, Level level)
-        : this(recording, scouted, level, new SpellTables(recording))
+        : this(recording, scouted, level, new LimitTables(recording, []))
     {
     }
 
-    internal LimitScorer(Recording recording, ScoutedSeasons scouted, Level level, SpellTables tables) =>
+    internal LimitScorer(Recording recording, ScoutedSeasons scouted, Level level, LimitTables tables) =>
         (_recording, _scouted, _level, _tables) = (recording, scouted, level, tables);
 
     /// <summary>Counts, season by season.</summary>
@@ -64,10 +63,19 @@ public sealed class LimitScorer
     public List<int> Openings(LimitSet set, int planting)
     {
         _opened.Clear();
-        if (set.Rule is WetHoursLimits limits)
-            AddFromSpells(set.Spell, limits, planting);
-        else
-            AddFromIntervals(set, planting);
+        switch (set.Rule)
+        {
+            case WetHoursLimits limits:
+                AddFromSpells(set.Spell, limits, planting);
+                break;
+            case TwoDayLimits limits:
+                _tables.Stretches(set.Spell, limits)[planting].AddOpenings(limits, _level, _opened);
+                break;
+            case RainDayLimits limits when _level <= Level.Likely:
+                _tables.RainDays()[planting].AddOpenings(limits, _opened);
+                break;
+        }
+
         return _opened;
     }
 
@@ -86,7 +94,7 @@ public sealed class LimitScorer
     private void AddFromSpells(WetSpellLimits spell, WetHoursLimits limits, int planting)
     {
         if (_spell != spell)
-            (_spell, _spells) = (spell, _tables.Of(spell));
+            (_spell, _spells) = (spell, _tables.Spells(spell));
         var table = _spells[planting];
         var rule = _level > Level.Possible ? new WetHoursRule("", limits) : null;
         foreach (ref readonly var run in table.Runs)
@@ -95,29 +103,5 @@ public sealed class LimitScorer
             if (at >= 0 && (rule is null || table.Reaches(_level, run, at, rule, _recording, planting)))
                 _opened.Add(table.IntervalOf(at));
         }
-    }
-
-    /// <summary>The other rules ask for every interval: they judge them themselves.</summary>
-    private void AddFromIntervals(LimitSet set, int planting)
-    {
-        var rule = InfectionRules.Of(set.Rule, _recording.Site, "");
-        var (judge, tracker) = (new WetnessJudge(set.Spell), new WetSpellTracker(set.Spell, !_recording.Site.HasRainGauge));
-        for (var i = 0; i < _recording.Count; i++)
-        {
-            rule.Observe(SpellTable.Observe(_recording, planting, i, judge, tracker, out _));
-            if (rule.Opened is not null)
-                _opened.Add(i);
-            Forget(rule.Closed);
-        }
-
-        rule.Finish(null);
-        Forget(rule.Closed);
-    }
-
-    /// <summary>A window that has closed and never came to the level does not count.</summary>
-    private void Forget(InfectionWindow? closed)
-    {
-        if (closed is { } window && window.Level < _level)
-            _opened.RemoveAt(_opened.Count - 1);
     }
 }

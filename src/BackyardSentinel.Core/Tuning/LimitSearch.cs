@@ -11,8 +11,10 @@ namespace BackyardSentinel.Tuning;
 /// </summary>
 public sealed class LimitSearch
 {
+    private const int MostOfPart = 64;
+
     private readonly Recording _recording;
-    private readonly SpellTables _tables;
+    private readonly LimitTables _tables;
     private readonly ScoutedSeasons _scouted;
     private readonly IReadOnlyList<LimitAxis> _axes;
     private readonly double _missCost;
@@ -40,9 +42,9 @@ public sealed class LimitSearch
         Level level = Level.Possible)
     {
         (_recording, _scouted, _axes, _missCost, _level, Present) = (recording, scouted, axes, missCost, level, present);
-        _tables = new SpellTables(recording);
         // Sets of the same wet spells stand together.
         _sets = [.. Grid().Distinct().GroupBy(set => set.Spell).SelectMany(group => group)];
+        _tables = new LimitTables(recording, _sets);
         _places = _sets.Select((set, place) => (set, place)).ToDictionary(one => one.set, one => one.place);
         _parts = [.. Parted()];
         _counts = new Counts[_sets.Length * scouted.Seasons.Count];
@@ -190,12 +192,14 @@ public sealed class LimitSearch
         });
     }
 
+    /// <summary>Those of the same wet spells, in several parts where what they ask for is kept for all of them.</summary>
     private IEnumerable<(int From, int To)> Parted()
     {
+        var most = _sets.Select(set => set.Spell).Distinct().Count() <= LimitTables.Kept ? MostOfPart : _sets.Length;
         var from = 0;
         for (var i = 1; i <= _sets.Length; i++)
         {
-            if (i < _sets.Length && _sets[i].Spell == _sets[from].Spell)
+            if (i < _sets.Length && i - from < most && _sets[i].Spell == _sets[from].Spell)
                 continue;
             yield return (from, i);
             from = i;

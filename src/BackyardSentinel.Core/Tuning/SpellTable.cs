@@ -32,7 +32,14 @@ internal sealed class SpellTable
         var (first, matters) = (0, false);
         for (var i = 0; i < recording.Count; i++)
         {
-            Observe(recording, plantings[0], i, judge, tracker, out var ended);
+            var weather = recording.At(i);
+            var wetness = judge.Judge(weather);
+            var roof = recording.RoofOf(plantings[0], i);
+            if (roof is { } under)
+                (weather, wetness) = (UnderRoof.Of(weather), under.Wetness);
+            if (recording.IsSheltered(plantings[0]))
+                tracker.NoRainGauge = roof?.NoRainGauge ?? !recording.Site.HasRainGauge;
+            tracker.Observe(weather, wetness, out var ended);
             if (tracker.Running is not { } spell)
             {
                 if (ended is not null)
@@ -47,21 +54,6 @@ internal sealed class SpellTable
 
         table.Close(ref first, ref matters, recording.Count - 1);
         return table;
-    }
-
-    /// <summary>Judges one interval as a planting had it: the one way for the table and for the rules that ask for intervals.</summary>
-    public static RuleInput Observe(
-        Recording recording, int planting, int interval, WetnessJudge judge, WetSpellTracker tracker, out WetSpell? ended)
-    {
-        var weather = recording.At(interval);
-        var wetness = judge.Judge(weather);
-        var roof = recording.RoofOf(planting, interval);
-        if (roof is { } under)
-            (weather, wetness) = (UnderRoof.Of(weather), under.Wetness);
-        if (recording.IsSheltered(planting))
-            tracker.NoRainGauge = roof?.NoRainGauge ?? !recording.Site.HasRainGauge;
-        tracker.Observe(weather, wetness, out ended);
-        return new RuleInput(weather, wetness, null, ended, recording.Susceptibility(planting, interval));
     }
 
     /// <summary>Where in a spell a window of the rule <c>wet-hours</c> opens; -1: nowhere.</summary>

@@ -101,6 +101,9 @@ internal sealed partial class WordsFile
     /// <summary>What stands in braces is filled in by its name, so a name of one's own would be shown as it stands.</summary>
     private void MustFillAs(string builtIn, string own, string key)
     {
+        if (own.Length == 0)
+            throw new WordsProblemException(
+                $"{Name}: '{key} =' says nothing; write it there, or take the line out and let the built-in words stand in.");
         var known = Braces().Matches(builtIn).Select(brace => brace.Value).ToList();
         var may = known.Count == 0 ? "nothing in braces" : string.Join(", ", known);
         if (Braces().Matches(own).Select(brace => brace.Value).FirstOrDefault(brace => !known.Contains(brace)) is { } strange)

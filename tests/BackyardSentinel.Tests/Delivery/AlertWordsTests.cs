@@ -300,6 +300,7 @@ public class AlertWordsTests
     [InlineData("{{ free_mb }} MB", "{{ free_mb | shout }} MB", "the part '--- disk-low body' cannot be put into words")]
     [InlineData("{{ free_mb }} MB", "{{ free_mb MB", "the part '--- disk-low body' is no valid Liquid template")]
     [InlineData("garden = garden", "garden", "'garden' is not 'name = word'")]
+    [InlineData("moment = {weekday} {day} {month} {time}", "moment =", "'moment =' says nothing")]
     [InlineData("months = Jan Feb", "months = Jan", "'months' has 11 names but needs 12")]
     [InlineData("months = January February", "months = January", "'page.months' has 11 names but needs 12")]
     [InlineData(

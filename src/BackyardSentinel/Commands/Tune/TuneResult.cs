@@ -32,10 +32,8 @@ internal sealed record TuneResult(
     /// <summary>The draws of the intervals begin here: the same logs give the same answer.</summary>
     private const ulong Seed = 1882;
 
-    /// <summary>
-    /// Sets from which on a search takes a minute and more: of wet hours, and of rules that ask for each interval. Assumed.
-    /// </summary>
-    private const int LongSearch = 200_000, LongSearchByInterval = 500;
+    /// <summary>Sets from which on a search takes a minute and more. Assumed.</summary>
+    private const int LongSearch = 200_000;
 
     /// <summary>The limits that hold now.</summary>
     public LimitSet Now => Search.Present;
@@ -73,7 +71,7 @@ internal sealed record TuneResult(
             choice.Axes(recording.Site),
             choice.MissCost,
             choice.Level);
-        if (search.Sets.Count > (search.Present.Rule is WetHoursLimits ? LongSearch : LongSearchByInterval))
+        if (search.Sets.Count > LongSearch)
             error.WriteLine(
                 string.Create(CultureInfo.InvariantCulture, $"{search.Sets.Count:#,0} sets of limits are to be tried, which can take ")
                 + "many minutes; with fewer keys in --vary they are fewer.");
