@@ -21,6 +21,7 @@ internal static class PageReader
             && (
                 !Uri.TryCreate(written, UriKind.Absolute, out address)
                     || address.AbsolutePath != "/"
+                    || (address.UserInfo + address.Query + address.Fragment).Length > 0
                     || address.Scheme is not ("http" or "https")))
             problems.Error(
                 keys.Place("address"), $"'address' is no address of a page: {ProblemList.Quote(written)}", keys.Range("address"));

@@ -112,7 +112,7 @@ public sealed class Heartbeat
         catch (Exception failure) when (failure is HttpRequestException or IOException or SocketException)
         {
             // The bare socket's failure comes from a connection that is reset in the very moment in which it stands.
-            trouble = failure.InnerException is PrivateAddressException
+            trouble = PrivateAddressException.IsIn(failure)
                 ? "its address is of your own network, which is not asked; give one elsewhere"
                 : CertificateFault.Of(failure) is { } fault ? $"it {fault}" : "it cannot be reached";
         }

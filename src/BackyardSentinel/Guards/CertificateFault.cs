@@ -22,7 +22,8 @@ internal static class CertificateFault
                 "shows a certificate that has expired or is not valid yet. Is this computer's clock right? "
                     + "Otherwise it must be renewed over there",
             var message when Says(message, "UntrustedRoot") || Says(message, "PartialChain") =>
-                "shows a certificate that nobody this computer trusts has signed",
+                "shows a certificate that nobody this computer trusts has signed. If it is your own, add its authority to this "
+                    + "computer's (docs/install.md says how)",
             _ => null,
         };
     }

@@ -25,7 +25,7 @@ public sealed class HomieLink
         // Nothing that may wait is subscribed, so the session is kept only as long as the will is held back.
         var own = broker with { ClientId = broker.Client + "-homie", SessionExpirySeconds = broker.WillDelaySeconds };
         // Troubles that an earlier run has left at the broker are asked for at every connection: what no longer stands goes.
-        _link = new MqttLink(own, [Device.AlertFilter], TakeAsync, time, log, Device.Presence, retainedEachTime: true);
+        _link = new MqttLink(own, [Device.AlertFilter], TakeAsync, time, log, Device.Presence, retainedEachTime: true, isSecond: true);
     }
 
     /// <summary>The device shown.</summary>

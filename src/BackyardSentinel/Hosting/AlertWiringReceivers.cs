@@ -52,8 +52,11 @@ internal static class AlertWiringReceivers
     /// <param name="what">What it is, to begin a sentence with.</param>
     public static Uri Address(KeptValue value, string what)
     {
-        var text = Fetched(value, what);
-        return Uri.TryCreate(text.Trim(), UriKind.Absolute, out var uri) && uri.Scheme is "http" or "https" && uri.Host.Length > 0
+        var text = Fetched(value, what).Trim();
+        return !text.Any(char.IsWhiteSpace)
+            && Uri.TryCreate(text, UriKind.Absolute, out var uri)
+            && uri.Scheme is "http" or "https"
+            && uri.Host.Length > 0
             ? uri
             : throw new WiringProblemException(
                 $"{what}{(value.Reference is { } place ? $", kept in {place}," : "")} is no address that begins with https:// or "

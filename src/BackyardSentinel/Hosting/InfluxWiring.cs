@@ -89,7 +89,9 @@ public sealed class InfluxWiring : IDisposable
             : InfluxState.Waiting;
         if (_told is { } told)
         {
-            if (told.Topic.State == state && told.Topic.RefusedPoints == Sender.Aside && _time.GetElapsedTime(told.At) < TellEvery)
+            var isOver = told.Topic.Waiting > 0 && state == InfluxState.Forwarding && Waiting() == 0;
+            if (told.Topic.State == state && told.Topic.RefusedPoints == Sender.Aside && !isOver
+                && _time.GetElapsedTime(told.At) < TellEvery)
                 return;
             _since = told.Topic.State == state ? _since : _time.GetUtcNow();
         }

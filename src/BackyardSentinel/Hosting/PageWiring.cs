@@ -19,6 +19,7 @@ public sealed class PageWiring : IDisposable
         PageSettings settings,
         PageKeys keys,
         SentinelLoop loop,
+        MqttLink link,
         TimeProvider time,
         ILogger log,
         ServiceOptions? services)
@@ -26,7 +27,13 @@ public sealed class PageWiring : IDisposable
         _books = PageBooks.Beside(garden.Store.Path);
         _server = new PageServer(
             settings,
-            new PageParts(garden, AlertWiring.WordsOf(garden), loop, _books) { Examine = services?.Examine, Listen = ListenTo(garden) },
+            new PageParts(garden, AlertWiring.WordsOf(garden), loop, _books)
+            {
+                Examine = services?.Examine,
+                Listen = ListenTo(garden),
+                LinkTrouble = () => link.Trouble,
+                IsWell = () => loop.IsWell && link.IsWell,
+            },
             keys,
             time,
             log)
@@ -39,18 +46,25 @@ public sealed class PageWiring : IDisposable
     /// <param name="garden">The garden.</param>
     /// <param name="settings">Where its page is served.</param>
     /// <param name="loop">Answers what the garden is like.</param>
+    /// <param name="link">The link to the broker.</param>
     /// <param name="time">The clock.</param>
     /// <param name="log">Where sentences go.</param>
     /// <param name="services">Told where the page is once it is served; looks the installation over for it.</param>
     /// <returns><c>null</c>: its keys cannot be had, which the log tells; the garden is watched on without it.</returns>
     public static PageWiring? Of(
-        GardenFile garden, PageSettings settings, SentinelLoop loop, TimeProvider time, ILogger log, ServiceOptions? services)
+        GardenFile garden,
+        PageSettings settings,
+        SentinelLoop loop,
+        MqttLink link,
+        TimeProvider time,
+        ILogger log,
+        ServiceOptions? services)
     {
         var path = PageKeys.PathBeside(garden.Store.Path);
         try
         {
             var keys = settings.IsLocal ? PageKeys.Passing() : PageKeys.Of(path);
-            return new PageWiring(garden, settings, keys, loop, time, log, services);
+            return new PageWiring(garden, settings, keys, loop, link, time, log, services);
         }
         catch (Exception failure) when (failure is IOException or UnauthorizedAccessException)
         {

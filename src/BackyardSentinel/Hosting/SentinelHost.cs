@@ -61,7 +61,7 @@ public static class SentinelHost
             time,
             log);
 
-        using var page = garden?.Page is { } settings ? PageWiring.Of(garden, settings, loop, time, log, services) : null;
+        using var page = garden?.Page is { } settings ? PageWiring.Of(garden, settings, loop, link, time, log, services) : null;
         // The link ends after the loop, which still acknowledges and publishes while it stops.
         using var linkStop = new CancellationTokenSource();
         var linking = link.RunAsync(linkStop.Token);

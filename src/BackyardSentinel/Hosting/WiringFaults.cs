@@ -1,6 +1,7 @@
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Guards;
+using BackyardSentinel.Mqtt;
 
 namespace BackyardSentinel.Hosting;
 
@@ -10,6 +11,8 @@ namespace BackyardSentinel.Hosting;
 /// </summary>
 internal static class WiringFaults
 {
+    private const int LargestFile = 1024 * 1024;
+
     /// <summary>The first fault, a sentence without any secret; <c>null</c>: there is none.</summary>
     /// <param name="garden">The garden.</param>
     public static string? Of(GardenFile garden)
@@ -25,7 +28,15 @@ internal static class WiringFaults
             TryAddress(garden.Alerts.Heartbeat, "The heartbeat");
             TryAddress(garden.Forecast?.Url, "The url of the forecast");
             TryAddress(garden.Influx?.Url, "The url of InfluxDB");
+            if (garden.Broker.CaFile is { } authority && CanBeHad(authority))
+                CaFile.Authorities(authority);
+            if (garden.Broker is { CertificateFile: { } shown, KeyFile: { } key } && CanBeHad(shown) && CanBeHad(key))
+                OwnCertificate.Of(garden.Broker)?.Dispose();
             return null;
+        }
+        catch (LinkException problem)
+        {
+            return problem.Message;
         }
         catch (WiringProblemException problem)
         {
@@ -51,4 +62,6 @@ internal static class WiringFaults
     }
 
     private static bool CanBeHad(KeptValue kept) => kept.TryResolve(out _, out _);
+
+    private static bool CanBeHad(string file) => OrdinaryFile.TryRead(file, LargestFile, out _, out _);
 }

@@ -15,9 +15,6 @@ public sealed class InfluxForwarder
     /// <summary>Points in one request; the maker of the server advises so many.</summary>
     public const int BatchPoints = 5000;
 
-    /// <summary>Between two requests while there is more to send, so that days are caught up without a storm.</summary>
-    public static readonly TimeSpan Pace = TimeSpan.FromSeconds(1);
-
     /// <summary>Between two looks at the store.</summary>
     private static readonly TimeSpan Turn = TimeSpan.FromMinutes(1);
 
@@ -159,8 +156,8 @@ public sealed class InfluxForwarder
 
     private async Task RestAsync(CancellationToken ct)
     {
-        await Task.Delay(Pace, _time, ct).ConfigureAwait(false);
-        _waited += Pace;
+        await Task.Delay(InfluxSender.Pace, _time, ct).ConfigureAwait(false);
+        _waited += InfluxSender.Pace;
     }
 
     private void Keep()

@@ -1,4 +1,3 @@
-using System.Globalization;
 using System.Text;
 using BackyardSentinel.Storage;
 using BackyardSentinel.Wording;
@@ -14,6 +13,9 @@ namespace BackyardSentinel.Influx;
 /// </summary>
 public sealed class InfluxSender
 {
+    /// <summary>Between two requests while there is more to send, so that days are caught up without a storm.</summary>
+    public static readonly TimeSpan Pace = TimeSpan.FromSeconds(1);
+
     /// <summary>Between the first attempts; each further pause is twice as long, up to <see cref="LongestPause"/>. Assumed.</summary>
     private static readonly TimeSpan FirstPause = TimeSpan.FromSeconds(2);
 
@@ -25,11 +27,14 @@ public sealed class InfluxSender
     /// <summary>A trouble that lasts is told so often.</summary>
     private static readonly TimeSpan Quiet = TimeSpan.FromHours(1);
 
-    /// <summary>Requests to find the bad points of one batch; what is not found by then is set aside in one piece.</summary>
-    private const int MostHalvings = 64;
+    /// <summary>A batch that takes more requests than this to find its bad points gets one a second, so that it is no storm.</summary>
+    private const int MostAtOnce = 64;
 
-    /// <summary>So many points refused one after the other, and none taken between: then it is not the points (assumed).</summary>
+    /// <summary>So many points refused one after the other, and none taken between: then it may not be the points (assumed).</summary>
     private const int MostInRow = 20;
+
+    /// <summary>So many points from all over a batch are tried by themselves before that is believed (assumed).</summary>
+    private const int Samples = 10;
 
     /// <summary>Different reasons kept aside; the words of a server may have numbers in them that never repeat.</summary>
     private const int MostReasons = 20;
@@ -42,9 +47,10 @@ public sealed class InfluxSender
     private readonly ResiliencePipeline<InfluxAnswer> _patience;
     private readonly HashSet<string> _reasons = [];
     private readonly Dictionary<InfluxOutcome, long> _told = [];
-    private readonly List<(IReadOnlyList<string> Lines, string Reason)> _refused = [];
+    private readonly List<(string Line, int Count, string Reason)> _refused = [];
     private int _halvings, _inRow;
-    private bool _anyTaken;
+    private int _most = int.MaxValue; // Lines that the server takes in one request, as far as it has said.
+    private bool _anyTaken, _hasTaken;
 
     /// <summary>Makes it.</summary>
     /// <param name="server">The server.</param>
@@ -89,7 +95,7 @@ public sealed class InfluxSender
     /// <summary>Why the last of them was refused; <c>null</c>: none was.</summary>
     public string? LastRefusal { get; private set; }
 
-    /// <summary>Told each time the server takes nothing, and when it takes points again.</summary>
+    /// <summary>Told when the server first takes something, each time it takes nothing, and when it takes points again.</summary>
     public event EventHandler? Answered;
 
     /// <summary>Sends lines. Returns when each of them is safe or set aside.</summary>
@@ -99,55 +105,101 @@ public sealed class InfluxSender
     {
         while (true)
         {
-            (_halvings, _anyTaken) = (0, false);
-            _refused.Clear();
-            await SendPartAsync(lines, ct).ConfigureAwait(false);
-            if (_anyTaken || _inRow < MostInRow)
+            _anyTaken = false;
+            await SearchAsync(lines, ct).ConfigureAwait(false);
+            if (RefusesAll && await TakesOneAsync(lines, ct).ConfigureAwait(false))
+                await SearchAsync(lines, ct).ConfigureAwait(false);
+            if (!RefusesAll)
                 break;
             // A server that refuses whatever it is sent has a trouble of its own: what waits is safe in the store.
             Complain(new InfluxAnswer(InfluxOutcome.Later, _refused[^1].Reason));
             await Task.Delay(LongestPause, _time, ct).ConfigureAwait(false);
+            _inRow = MostInRow - 1; // One more tells whether it still does.
         }
 
-        foreach (var (some, reason) in _refused)
-            SetAside(some, reason);
+        foreach (var (line, count, reason) in _refused)
+            SetAside(line, count, reason);
+    }
+
+    /// <summary>Nothing of a batch is taken, however small its parts.</summary>
+    private bool RefusesAll => !_anyTaken && _inRow >= MostInRow;
+
+    private async Task SearchAsync(IReadOnlyList<string> lines, CancellationToken ct)
+    {
+        _halvings = 0;
+        _refused.Clear();
+        await SendPartAsync(lines, ct).ConfigureAwait(false);
+    }
+
+    /// <summary>The bad points may stand at the beginning: one from elsewhere is taken.</summary>
+    private async Task<bool> TakesOneAsync(IReadOnlyList<string> lines, CancellationToken ct)
+    {
+        for (var i = 0; i < Samples && !_anyTaken; i++)
+        {
+            var line = lines[(lines.Count - 1) * (Samples - i) / Samples];
+            _anyTaken = (await AskAsync([line], ct).ConfigureAwait(false)).Outcome is InfluxOutcome.Taken;
+        }
+
+        return _anyTaken;
     }
 
     private async Task SendPartAsync(IReadOnlyList<string> lines, CancellationToken ct)
     {
-        var answer = await _patience.ExecuteAsync(
-            async token => await _server.WriteAsync(lines, token).ConfigureAwait(false), ct).ConfigureAwait(false);
-        if (answer.Outcome != InfluxOutcome.Refused)
+        if (RefusesAll)
+            return;
+        if (lines.Count > _most)
         {
-            (_inRow, _anyTaken) = (0, true);
-            TakesAgain();
+            await SendHalvesAsync(lines, ct).ConfigureAwait(false);
+            return;
         }
 
+        if (_halvings > MostAtOnce)
+            await Task.Delay(Pace, _time, ct).ConfigureAwait(false);
+        var answer = await AskAsync(lines, ct).ConfigureAwait(false);
+        switch (answer.Outcome)
+        {
+            case InfluxOutcome.TooLarge when lines.Count > 1:
+                _most = lines.Count / 2;
+                await SendHalvesAsync(lines, ct).ConfigureAwait(false);
+                return;
+            case InfluxOutcome.Refused when lines.Count > 1:
+                _halvings++;
+                await SendHalvesAsync(lines, ct).ConfigureAwait(false);
+                return;
+            case InfluxOutcome.Refused or InfluxOutcome.TooLarge:
+                _inRow++;
+                _refused.Add((lines[0], 1, answer.Reason));
+                return;
+        }
+
+        (_inRow, _anyTaken) = (0, true);
+        TakesAgain();
         if (answer.Outcome == InfluxOutcome.TooOld)
-            LeaveOut(lines, answer.Reason);
-        if (answer.Outcome != InfluxOutcome.Refused)
-            return;
-        if (lines.Count == 1 || ++_halvings > MostHalvings)
-        {
-            _inRow += lines.Count;
-            _refused.Add((lines, answer.Reason));
-            return;
-        }
+            LeaveOut(answer, lines.Count);
+        else if (answer.Outcome == InfluxOutcome.Partly)
+            _refused.Add((OneOf(lines, answer.Reason), answer.Dropped ?? 1, answer.Reason));
+    }
 
+    private async Task SendHalvesAsync(IReadOnlyList<string> lines, CancellationToken ct)
+    {
         var middle = lines.Count / 2;
         await SendPartAsync([.. lines.Take(middle)], ct).ConfigureAwait(false);
         await SendPartAsync([.. lines.Skip(middle)], ct).ConfigureAwait(false);
     }
 
+    private async Task<InfluxAnswer> AskAsync(IReadOnlyList<string> lines, CancellationToken ct) =>
+        await _patience.ExecuteAsync(async token => await _server.WriteAsync(lines, token).ConfigureAwait(false), ct).ConfigureAwait(false);
+
+    /// <summary>Which points a server has dropped of many it does not tell, only of which measurement they were.</summary>
+    private static string OneOf(IReadOnlyList<string> lines, string reason) =>
+        lines.FirstOrDefault(line => reason.Contains($"\"{line.Split(',', ' ')[0]}\"", StringComparison.Ordinal)) ?? lines[0];
+
     /// <summary>
     /// The server has taken what of the lines its bucket still keeps: that is as its owner wants it, and nothing to mend here.
     /// </summary>
-    private void LeaveOut(IReadOnlyList<string> lines, string reason)
+    private void LeaveOut(InfluxAnswer answer, int sent)
     {
-        var dropped = reason.LastIndexOf("dropped=", StringComparison.Ordinal) is >= 0 and var at
-            && long.TryParse(reason.AsSpan(at + 8).TrimEnd(), NumberStyles.None, CultureInfo.InvariantCulture, out var count)
-            ? Math.Min(count, lines.Count)
-            : lines.Count;
+        var (dropped, reason) = (Math.Min(answer.Dropped ?? sent, sent), answer.Reason);
         (Aside, LastRefusal) = (Aside + dropped, reason);
         if (MayTell(InfluxOutcome.TooOld))
             _log.Warning(
@@ -159,17 +211,19 @@ public sealed class InfluxSender
                 reason);
     }
 
-    private void SetAside(IReadOnlyList<string> lines, string reason)
+    private void SetAside(string line, int count, string reason)
     {
-        (Aside, LastRefusal) = (Aside + lines.Count, reason);
+        (Aside, LastRefusal) = (Aside + count, reason);
         var shown = _reasons.Contains(reason) || _reasons.Count < MostReasons ? reason : reason.Split(',')[0];
         _reasons.Add(shown);
         _book.SetAside(
             new QuarantinedMessage(
                 "influx",
-                $"the InfluxDB server refuses this point: {new English(shown)}",
+                count == 1
+                    ? (Sentence)$"the InfluxDB server refuses this point: {new English(shown)}"
+                    : $"the InfluxDB server refuses {count} points, such as this one may be: {new English(shown)}",
                 StoredTime.ToMicroseconds(_time.GetUtcNow()),
-                Encoding.UTF8.GetBytes(lines[0])));
+                Encoding.UTF8.GetBytes(line)));
         if (MayTell(InfluxOutcome.Refused))
             _log.Warning(
                 "The InfluxDB server {Server} refuses a point ({Reason}). It is set aside, so far {Count}; 'refused' shows it. "
@@ -211,10 +265,11 @@ public sealed class InfluxSender
 
     private void TakesAgain()
     {
-        if (WaitingSince is null)
+        if (WaitingSince is null && _hasTaken)
             return;
-        _log.Information("The InfluxDB server {Server} takes points again; what has waited follows.", _name);
-        (WaitingSince, LastAnswer) = (null, null);
+        if (WaitingSince is not null)
+            _log.Information("The InfluxDB server {Server} takes points again; what has waited follows.", _name);
+        (WaitingSince, LastAnswer, _hasTaken) = (null, null, true);
         Answered?.Invoke(this, EventArgs.Empty);
     }
 

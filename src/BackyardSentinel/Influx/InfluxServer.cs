@@ -1,3 +1,6 @@
+using System.Globalization;
+using System.Net;
+using System.Text.RegularExpressions;
 using BackyardSentinel.Guards;
 using InfluxDB.Client;
 using InfluxDB.Client.Api.Domain;
@@ -17,6 +20,12 @@ public enum InfluxOutcome
     /// <summary>It does not take these very lines, now or later.</summary>
     Refused,
 
+    /// <summary>It has taken all lines but some that it does not take, now or later.</summary>
+    Partly,
+
+    /// <summary>They are too many for one request.</summary>
+    TooLarge,
+
     /// <summary>Some or all of the lines are older than its bucket keeps; it has taken the others.</summary>
     TooOld,
 
@@ -31,7 +40,11 @@ public enum InfluxOutcome
 /// <param name="Outcome">What became of the lines.</param>
 /// <param name="Reason">Why, without a secret in it; empty when they were taken.</param>
 /// <param name="Pause">How long the server wants to be left alone; <c>null</c>: it did not say.</param>
-public sealed record InfluxAnswer(InfluxOutcome Outcome, string Reason = "", TimeSpan? Pause = null);
+public sealed record InfluxAnswer(InfluxOutcome Outcome, string Reason = "", TimeSpan? Pause = null)
+{
+    /// <summary>How many lines it has dropped; <c>null</c>: it did not say.</summary>
+    public int? Dropped { get; init; }
+}
 
 /// <summary>Where a server is, and as whom to speak to it.</summary>
 /// <param name="Url">Its address.</param>
@@ -48,7 +61,7 @@ public sealed record InfluxAddress(Uri Url, string Org, string Bucket, string To
 /// An InfluxDB 2 server. Each call is one attempt; when to try again is the caller's. This file is the only one that knows the
 /// client library.
 /// </summary>
-public sealed class InfluxServer : IDisposable
+public sealed partial class InfluxServer : IDisposable
 {
     private static readonly TimeSpan Patience = TimeSpan.FromSeconds(30);
 
@@ -105,12 +118,12 @@ public sealed class InfluxServer : IDisposable
                 .WriteRecordsAsyncWithIRestResponse(lines, WritePrecision.Ms, _address.Bucket, _address.Org, ct)
                 .ConfigureAwait(false);
             // What was taken is answered with 204 and no text (docs.influxdata.com, InfluxDB OSS v2, troubleshoot writes).
-            return string.IsNullOrEmpty(answer.Content)
+            return answer.StatusCode == HttpStatusCode.NoContent
                 ? new InfluxAnswer(InfluxOutcome.Taken)
                 : new InfluxAnswer(
                     InfluxOutcome.Later,
-                    FormattableString.Invariant(
-                        $"{(int)answer.StatusCode} with a text, which no InfluxDB answers: {Shown(answer.Content)}"));
+                    FormattableString.Invariant($"{(int)answer.StatusCode}, where an InfluxDB answers 204: {Shown(answer.Content ?? "")}")
+                        .TrimEnd(' ', ':'));
         }
         catch (Exception failure) when (!ct.IsCancellationRequested)
         {
@@ -159,24 +172,39 @@ public sealed class InfluxServer : IDisposable
     private InfluxAnswer Answer(Exception failure)
     {
         var (status, pause) = failure is HttpException http ? (http.Status, http.RetryAfter) : (0, null);
+        var isPartial = failure.Message.Contains("partial write", StringComparison.Ordinal);
         var outcome = status switch
         {
+            413 => InfluxOutcome.TooLarge,
             401 or 403 or 404 => InfluxOutcome.NotAllowed,
             408 or 429 => InfluxOutcome.Later,
             // "partial write: points beyond retention policy dropped=…"; some versions answered so with 500 and would be asked for ever
             // (docs.influxdata.com, InfluxDB OSS v2, troubleshoot writes; github.com/influxdata/influxdb issue 20359).
             422 or 500 when failure.Message.Contains("beyond retention policy", StringComparison.Ordinal) => InfluxOutcome.TooOld,
+            400 or 422 when isPartial => InfluxOutcome.Partly,
             >= 400 and < 500 => InfluxOutcome.Refused,
             _ => InfluxOutcome.Later,
         };
-        var why = IsOverdue(failure)
-            ? FormattableString.Invariant($"it has not answered within {Patience.TotalSeconds} seconds")
-            : Shown(failure.Message);
+        var why = IsOverdue(failure) ? FormattableString.Invariant($"it has not answered within {Patience.TotalSeconds} seconds")
+            : CertificateFault.Of(failure) is { } fault ? $"it {fault}"
+            // The library takes a pause in whole seconds alone, and loses the answer over any other.
+            : failure.GetType().Assembly == typeof(CsvHelper.CsvReader).Assembly ? "what it answers is no table of an InfluxDB"
+            : failure is FormatException or OverflowException ? "it asks to be left alone for a while"
+            : status is >= 300 and < 400 ? "it points to another address; write that one as url"
+            : Shown(status == 0 ? failure.GetBaseException().Message : failure.Message);
         return new InfluxAnswer(
             outcome,
             status == 0 ? why : FormattableString.Invariant($"{status}{(why.Length > 0 ? ", " : "")}{why}"),
-            pause is > 0 and var seconds ? TimeSpan.FromSeconds(Math.Min(seconds, 3600)) : null);
+            pause is > 0 and var seconds ? TimeSpan.FromSeconds(Math.Min(seconds, 3600)) : null)
+        {
+            Dropped = Dropped().Match(failure.Message) is { Success: true } match
+                ? int.Parse(match.Groups[1].ValueSpan, CultureInfo.InvariantCulture)
+                : null,
+        };
     }
+
+    [GeneratedRegex(@"\bdropped=(\d{1,9})\b")]
+    private static partial Regex Dropped();
 
     /// <summary>The client gave up; the library tells only that something was cancelled.</summary>
     private static bool IsOverdue(Exception? failure) => failure is not null

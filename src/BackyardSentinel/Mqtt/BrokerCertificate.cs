@@ -71,7 +71,12 @@ internal sealed class BrokerCertificate(BrokerOptions broker)
             };
         }
 
-        const X509ChainStatusFlags Told = Strangers | X509ChainStatusFlags.NotTimeValid;
+        if (all.HasFlag(X509ChainStatusFlags.NotValidForUsage))
+            yield return $"it was not made for a server. Have one made whose extended key usage names servers (serverAuth), or none";
+        if (all.HasFlag(X509ChainStatusFlags.InvalidBasicConstraints))
+            yield return $"one that signed it is no authority (CA:TRUE). Have it signed by the authority itself";
+        const X509ChainStatusFlags Told = Strangers | X509ChainStatusFlags.NotTimeValid | X509ChainStatusFlags.NotValidForUsage
+            | X509ChainStatusFlags.InvalidBasicConstraints;
         if ((all & ~Told) is var others && others != 0)
             yield return $"its chain of signatures is not sound ({new English(others.ToString())})";
     }
@@ -82,8 +87,15 @@ internal sealed class BrokerCertificate(BrokerOptions broker)
         return chain.ChainElements.Skip(1).Any(element => held.Contains(element.Certificate))
             ? (Sentence)($"{new Name(file)} holds an authority in between only, whose own certificate another one signed. "
                 + $"Put that one's certificate, the root, into the file too")
-            : $"it was not signed by the authority in {new Name(file)}. Is that the file of the authority that signed this "
-                + $"broker's certificate?";
+            : $"no authority in {new Name(file)} has signed it: that was {new Name(Signer(chain))}. Put the certificate of that one into "
+                + $"the file, and of each above it; or, where it stands in between, let the broker show it too (mosquitto: certfile)";
+    }
+
+    /// <summary>Who signed the last certificate of a chain, by the name that its makers gave it.</summary>
+    private static string Signer(X509Chain chain)
+    {
+        var last = chain.ChainElements[^1].Certificate;
+        return last.GetNameInfo(X509NameType.SimpleName, forIssuer: true) is { Length: > 0 } name ? name : last.Issuer;
     }
 
     private static LocalTime Day(DateTime at) => new(at.ToUniversalTime(), TimeForm.Written);
@@ -93,9 +105,11 @@ internal sealed class BrokerCertificate(BrokerOptions broker)
         var names = certificate?.Extensions.OfType<X509SubjectAlternativeNameExtension>().FirstOrDefault() is { } others
             ? others.EnumerateDnsNames().Concat(others.EnumerateIPAddresses().Select(address => address.ToString())).Take(5).ToList()
             : [];
-        return names.Count > 0
+        return names.Exists(name => !name.StartsWith('*'))
             ? (Sentence)($"it is made out for {Sentence.Names(names)} and not for {new Name(broker.Host)}. "
                 + $"Write that name as host in the garden file, or have the certificate made out for {new Name(broker.Host)}")
+            : names.Count > 0
+            ? (Sentence)$"it is made out for {Sentence.Names(names)} and not for {new Name(broker.Host)}. Have it made out for that name"
             : $"it is not made out for {new Name(broker.Host)}. Have it made out for that name";
     }
 }

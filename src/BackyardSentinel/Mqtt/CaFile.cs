@@ -20,9 +20,10 @@ public static class CaFile
         if (!OrdinaryFile.TryRead(file, Largest, out var pem, out var reason))
             throw new LinkException($"The broker's authority, named by ca_file in the garden file, cannot be had: {reason!}.");
         var authorities = new X509Certificate2Collection();
+        var text = Encoding.UTF8.GetString(pem!).TrimStart('\uFEFF');
         try
         {
-            authorities.ImportFromPem(Encoding.UTF8.GetString(pem!));
+            authorities.ImportFromPem(text);
         }
         catch (CryptographicException)
         {
@@ -30,10 +31,13 @@ public static class CaFile
         }
 
         // Without one the system's authorities would be trusted, which is not what was asked for.
-        return authorities.Count > 0
-            ? authorities
-            : throw new LinkException(
-                $"There is no certificate in {new Name(file)}, named by ca_file in the garden file. It must be a PEM file, "
+        if (authorities.Count > 0)
+            return authorities;
+        throw new LinkException(
+            text.Contains("BEGIN CERTIFICATE", StringComparison.Ordinal)
+                ? (Sentence)($"The certificate in {new Name(file)}, named by ca_file in the garden file, is damaged or cut off. "
+                    + $"Copy it again.")
+                : $"There is no certificate in {new Name(file)}, named by ca_file in the garden file. It must be a PEM file, "
                     + $"with a line BEGIN CERTIFICATE.");
     }
 }

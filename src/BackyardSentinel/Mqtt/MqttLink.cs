@@ -50,11 +50,13 @@ public sealed class MqttLink
     private readonly HashSet<string> _said = new(StringComparer.Ordinal);
     private readonly Dictionary<string, DateTimeOffset> _told = new(StringComparer.Ordinal);
     private readonly bool _retainedEachTime;
+    private readonly LogEventLevel _troubleLevel;
     private int _connections;
     private bool _wasConnected;
     private int _closedInARow;
     private long _lastUp;
     private volatile BrokerTalk? _talk;
+    private volatile LinkTrouble? _trouble;
 
     /// <summary>Makes a link that is not yet connected.</summary>
     /// <param name="broker">Which broker, and as whom.</param>
@@ -64,6 +66,7 @@ public sealed class MqttLink
     /// <param name="log">Where sentences go.</param>
     /// <param name="presence">Birth, goodbye and last will; <c>null</c> takes the service's own on the broker's state topic.</param>
     /// <param name="retainedEachTime">Retained messages are wanted at every connection, also where the session goes on.</param>
+    /// <param name="isSecond">Another link to the same broker tells what keeps both from it.</param>
     public MqttLink(
         BrokerOptions broker,
         IReadOnlyCollection<string> topics,
@@ -71,9 +74,11 @@ public sealed class MqttLink
         TimeProvider time,
         ILogger log,
         LinkPresence? presence = null,
-        bool retainedEachTime = false)
+        bool retainedEachTime = false,
+        bool isSecond = false)
     {
         (_broker, _topics, _time, _log, _retainedEachTime) = (broker, topics, time, log, retainedEachTime);
+        _troubleLevel = isSecond ? LogEventLevel.Debug : LogEventLevel.Warning;
         Turns = new TurnWatch(time);
         _presence = presence ?? LinkGreeting.Presence(broker);
         _receiver = new LinkReceiver(_inDoubt, onMessage, log);
@@ -84,6 +89,9 @@ public sealed class MqttLink
 
     /// <summary>The link is up, or has been down for no longer than a broker takes to start again. May be asked by any thread.</summary>
     public bool IsWell => IsUp || Volatile.Read(ref _lastUp) is var last && last != 0 && _time.GetElapsedTime(last) <= ShortLoss;
+
+    /// <summary>Why the link is down; <c>null</c>: it is up, or has only begun. May be asked by any thread.</summary>
+    public LinkTrouble? Trouble => _trouble;
 
     /// <summary>Whether the link's task turns, also while the broker is away; late where it hangs.</summary>
     public TurnWatch Turns { get; }
@@ -133,7 +141,9 @@ public sealed class MqttLink
                     OnRetry = args =>
                     {
                         Turns.Turn(args.RetryDelay);
-                        Tell(args.Outcome.Exception!.Message, args.RetryDelay);
+                        var failure = (LinkException)args.Outcome.Exception!;
+                        NoteTrouble(failure);
+                        Tell(failure.Message, args.RetryDelay);
                         return ValueTask.CompletedTask;
                     },
                 })
@@ -187,7 +197,7 @@ public sealed class MqttLink
             }
 
             _told.Clear();
-            (_talk, IsUp) = (talk, true);
+            (_talk, _trouble, IsUp) = (talk, null, true);
             try
             {
                 await PublishUntilLostAsync(talk, lost.Task, ct).ConfigureAwait(false);
@@ -225,8 +235,11 @@ public sealed class MqttLink
         var loss = Loss(await lost.Task.ConfigureAwait(false));
         if (loss.TakenOver || _time.GetElapsedTime(began) < Stable)
             throw loss;
-        _log.Warning("{Reason} It will be tried again at once.", loss.Message);
+        NoteTrouble(loss);
+        _log.Write(_troubleLevel, "{Reason} It will be tried again at once.", loss.Message);
     }
+
+    private void NoteTrouble(LinkException failure) => _trouble = new LinkTrouble(_trouble?.Since ?? _time.GetUtcNow(), failure.Says);
 
     /// <summary>
     /// Why a connection that stood is gone. Many brokers only close it when another client of the same name connects; one
@@ -252,7 +265,8 @@ public sealed class MqttLink
         {
             _inDoubt.SessionForgotten();
             if (_wasConnected && _topics.Count > 0)
-                _log.Warning("The broker has forgotten our session: what was sent while the link was down may be missing.");
+                _log.Write(
+                    _troubleLevel, "The broker has forgotten our session: what was sent while the link was down may be missing.");
         }
 
         _wasConnected = true;
@@ -294,7 +308,7 @@ public sealed class MqttLink
         }
 
         _log.Write(
-            isNews ? LogEventLevel.Warning : LogEventLevel.Debug,
+            isNews ? _troubleLevel : LogEventLevel.Debug,
             "{Reason} It is tried again, next in {Delay:0.0} s.",
             reason,
             pause.TotalSeconds);

@@ -40,7 +40,7 @@ public static class OwnCertificate
 
     private static string Text(string file, string name) =>
         OrdinaryFile.TryRead(file, LargestFile, out var bytes, out var reason)
-            ? Encoding.UTF8.GetString(bytes!)
+            ? Encoding.UTF8.GetString(bytes!).TrimStart('\uFEFF')
             : throw new LinkException(
                 $"Our own certificate for the broker, {new Name(name)} in the garden file, cannot be had: {reason!}.");
 }

@@ -65,7 +65,10 @@ internal sealed class Guard(Gate gate, PageParts parts)
         if (HttpMethods.IsPost(request.Method) && !await MayWriteAsync(context, role).ConfigureAwait(false))
         {
             await FaultAsync(
-                context, StatusCodes.Status403Forbidden, role == Role.Writer ? "fault.foreign" : "fault.reader").ConfigureAwait(false);
+                context,
+                StatusCodes.Status403Forbidden,
+                role != Role.Writer ? "fault.reader" : Problems.IsForPrograms(request) ? "fault.header" : "fault.foreign")
+                .ConfigureAwait(false);
             return;
         }
 

@@ -10,6 +10,9 @@ namespace BackyardSentinel.Web;
 /// <summary>Makes what stands round every page.</summary>
 internal static class Leaves
 {
+    /// <summary>A broker that starts again is back sooner (assumed).</summary>
+    private static readonly TimeSpan StartsAgain = TimeSpan.FromMinutes(1);
+
     /// <summary>The paths of the pages.</summary>
     public static string PathOf(Chapter chapter) => chapter switch
     {
@@ -102,6 +105,15 @@ internal static class Leaves
     public static bool NeedsALook(Watching.PlantingWatch planting) =>
         planting is { Stage: { IsSure: false, Model: not null }, Risk.Susceptibility: > 0 };
 
+    /// <summary>That nothing can be heard of the broker, why, and what to do; nothing while it only starts again.</summary>
+    public static IEnumerable<string> Unheard(Visit visit, GardenNow now) =>
+        visit.Parts.LinkTrouble() is { } trouble && now.At - trouble.Since >= StartsAgain
+            ? [visit.Words.Say(
+                "unheard",
+                ("since", visit.Words.Moment(trouble.Since, now.At)),
+                ("why", visit.Words.Say(trouble.Says)))]
+            : [];
+
     /// <summary>Sensors of the site that are silent.</summary>
     public static int Silent(GardenNow now, Site site) => now.Troubles.Where(one => one.Site == site.Id).Sum(one => one switch
     {
@@ -136,6 +148,8 @@ internal static class Leaves
     private static string SensorsState(Visit visit, GardenNow now)
     {
         var watch = visit.WatchIn(now);
+        if (Unheard(visit, now).Any())
+            return visit.Words.Say("contents.sensors.unheard");
         if (Refused(watch) is > 0 and var refused)
             return Count(visit, "contents.sensors.refused", refused);
         if (Silent(now, visit.Site) is > 0 and var silent)

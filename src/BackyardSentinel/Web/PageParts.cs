@@ -1,6 +1,7 @@
 using BackyardSentinel.Configuration;
 using BackyardSentinel.Delivery;
 using BackyardSentinel.Live;
+using BackyardSentinel.Mqtt;
 using BackyardSentinel.Web.Sensors;
 using BackyardSentinel.Web.SetUp;
 
@@ -13,6 +14,12 @@ namespace BackyardSentinel.Web;
 /// <param name="Books">What is read from the store and written there.</param>
 public sealed record PageParts(GardenFile Garden, AlertWords Words, SentinelLoop Loop, PageBooks Books)
 {
+    /// <summary>Why nothing can be heard of the broker; <c>null</c>: it can.</summary>
+    public Func<LinkTrouble?> LinkTrouble { get; init; } = () => null;
+
+    /// <summary>Readings are taken and judged, and the broker is not away for longer than it takes to start again.</summary>
+    public Func<bool> IsWell { get; init; } = () => Loop.IsWell;
+
     /// <summary>Looks the installation over, beside everything else; <c>null</c>: there is none to look at.</summary>
     public Func<CancellationToken, Task<SetUpLook>>? Examine { get; init; }
 

@@ -100,6 +100,8 @@ internal sealed class PageRoutes(PageParts parts, Gate gate, TimeProvider time, 
         try
         {
             await next(context).ConfigureAwait(false);
+            if (context.Response is { StatusCode: StatusCodes.Status405MethodNotAllowed, HasStarted: false })
+                await FaultAsync(context, StatusCodes.Status405MethodNotAllowed, "fault.method").ConfigureAwait(false);
         }
         catch (OperationCanceledException) when (context.RequestAborted.IsCancellationRequested)
         {

@@ -2,6 +2,7 @@ using System.Reflection;
 using System.Text.Json.Nodes;
 using BackyardSentinel.Contract;
 using BackyardSentinel.Web.Api;
+using Microsoft.AspNetCore.Http;
 
 namespace BackyardSentinel.Tests.Generated;
 
@@ -96,6 +97,13 @@ internal static class OpenApi
                 ["content"] = new JsonObject { ["application/problem+json"] = new JsonObject { ["schema"] = Reference(Problem) } },
             },
         };
+        if (endpoint.Status == StatusCodes.Status201Created)
+        {
+            var again = done.DeepClone();
+            again["description"] = "The same was there already, and was not written again.";
+            operation["responses"]!["200"] = again;
+        }
+
         return operation;
     }
 

@@ -146,7 +146,7 @@ public sealed class InfluxForwarderTests
             log.Lines.Count(line => line.Contains("takes nothing at the moment", StringComparison.Ordinal)), 9 * 24 / 2, (9 * 24) + 1);
         Assert.Contains(log.Lines, line => line.Contains("takes points again", StringComparison.Ordinal));
         // A day at a time, and a rest behind each.
-        Assert.True(time.Passed - back >= 8 * InfluxForwarder.Pace);
+        Assert.True(time.Passed - back >= 8 * InfluxSender.Pace);
         Assert.DoesNotContain(log.Lines, line => line.Contains(InfluxPeer.Token, StringComparison.Ordinal));
     }
 
@@ -167,7 +167,7 @@ public sealed class InfluxForwarderTests
         Assert.Equal(weeks.Store.ReadSeason().Count(), peer.Of(InfluxLines.Readings).Count());
         Assert.Contains(
             log.Lines,
-            line => line.Contains("(200 with a text, which no InfluxDB answers: ", StringComparison.Ordinal)
+            line => line.Contains("(200, where an InfluxDB answers 204: ", StringComparison.Ordinal)
                 && line.Contains("sign in to the guest network", StringComparison.Ordinal));
     }
 
@@ -214,6 +214,115 @@ public sealed class InfluxForwarderTests
         Assert.DoesNotContain(weeks.Store.Quarantine(), row => row.Topic == "influx");
         Assert.InRange(log.Lines.Count(line => line.Contains("takes nothing at the moment", StringComparison.Ordinal)), 3, 4);
         Assert.Single(log.Lines, line => line.Contains("takes points again", StringComparison.Ordinal));
+    }
+
+    /// <summary>A web server with nothing to say is no InfluxDB either.</summary>
+    [Theory]
+    [InlineData(200)]
+    [InlineData(202)]
+    public async Task An_answer_without_a_word_is_not_the_one_of_an_InfluxDB(int status)
+    {
+        await using var peer = await InfluxPeer.StartAsync();
+        peer.Fault = () => status;
+        peer.FaultMessage = "";
+        using var server = new InfluxServer(peer.Address);
+
+        var answer = await server.WriteAsync(["a b=1 1"], Ct);
+
+        Assert.Equal((InfluxOutcome.Later, $"{status}, where an InfluxDB answers 204"), (answer.Outcome, answer.Reason.Split(':')[0]));
+    }
+
+    [Theory]
+    [InlineData(1106, 55)]
+    [InlineData(600, 20)]
+    [InlineData(40, 2)]
+    public async Task Of_a_batch_with_many_bad_points_each_good_one_arrives(int points, int each)
+    {
+        using var weeks = new WetWeeks();
+        await using var peer = await InfluxPeer.StartAsync();
+        peer.Wrong = ",kind=bad";
+        var (sender, _) = Sender(weeks, peer, out var time);
+        List<string> lines = [.. Enumerable.Range(0, points).Select(n => $"a{(n % each == 0 ? ",kind=bad" : "")} b={n} {n}")];
+        await sender.SendAsync(lines, Ct);
+
+        Assert.Equal(lines.Count(line => !line.Contains("bad", StringComparison.Ordinal)), peer.Points.Count);
+        Assert.Equal(lines.Count(line => line.Contains("bad", StringComparison.Ordinal)), sender.Aside);
+        Assert.InRange(time.Passed, TimeSpan.Zero, TimeSpan.FromMinutes(10));
+    }
+
+    [Fact]
+    public async Task Bad_points_at_the_beginning_do_not_hold_up_the_good_ones_behind_them()
+    {
+        using var weeks = new WetWeeks();
+        await using var peer = await InfluxPeer.StartAsync();
+        peer.Wrong = ",kind=bad";
+        var (sender, _) = Sender(weeks, peer, out _);
+        await sender.SendAsync([.. Enumerable.Range(0, 400).Select(n => $"a{(n < 60 ? ",kind=bad" : "")} b={n} {n}")], Ct);
+
+        Assert.Equal((340, 60), (peer.Points.Count, (int)sender.Aside));
+    }
+
+    /// <summary>A proxy with a limit on what is sent (413, RFC 9110 15.5.14) takes the same points in smaller parts.</summary>
+    [Fact]
+    public async Task Too_much_for_one_request_is_sent_in_smaller_ones()
+    {
+        using var weeks = new WetWeeks();
+        await using var peer = await InfluxPeer.StartAsync();
+        peer.MostLines = 40;
+        var (sender, _) = Sender(weeks, peer, out _);
+        await sender.SendAsync([.. Enumerable.Range(0, 5000).Select(n => $"a b={n} {n}")], Ct);
+
+        Assert.Equal((5000, 0), (peer.Points.Count, (int)sender.Aside));
+    }
+
+    /// <summary>The words are those of a server (docs.influxdata.com, InfluxDB OSS v2): it has taken the rest.</summary>
+    [Theory]
+    [InlineData(422)]
+    [InlineData(400)]
+    public async Task Of_a_partial_write_the_dropped_points_alone_count_as_refused(int status)
+    {
+        using var weeks = new WetWeeks();
+        await using var peer = await InfluxPeer.StartAsync();
+        var asked = 0;
+        peer.Fault = () => asked++ == 0 ? status : 0;
+        peer.FaultMessage = "failure writing points to database: partial write: field type conflict: input field \\\"b\\\" on measurement "
+            + "\\\"rain\\\" is type float, already exists as type integer dropped=7";
+        var (sender, log) = Sender(weeks, peer, out _);
+        await sender.SendAsync(["a b=1 1", "rain,site=x b=1.5 1", "a b=2 2"], Ct);
+
+        Assert.Equal((1, 7), (asked, (int)sender.Aside));
+        var aside = weeks.Store.Quarantine().Single(row => row.Topic == "influx");
+        Assert.StartsWith("the InfluxDB server refuses 7 points, such as this one may be: ", aside.Reason.Text, StringComparison.Ordinal);
+        Assert.Equal("rain,site=x b=1.5 1", System.Text.Encoding.UTF8.GetString(aside.Payload));
+        Assert.Single(log.Lines, line => line.Contains("refuses a point", StringComparison.Ordinal));
+    }
+
+    [Theory]
+    [InlineData("Mon, 30 Nov 2026 17:57:27 GMT")]
+    [InlineData("99999999999")]
+    public async Task A_pause_in_a_form_that_the_library_does_not_know_is_told_as_a_pause(string pause)
+    {
+        await using var peer = await InfluxPeer.StartAsync();
+        peer.Fault = () => 429;
+        peer.FaultHeader = ("Retry-After", pause);
+        using var server = new InfluxServer(peer.Address);
+
+        var answer = await server.WriteAsync(["a b=1 1"], Ct);
+
+        Assert.Equal((InfluxOutcome.Later, "it asks to be left alone for a while"), (answer.Outcome, answer.Reason));
+    }
+
+    [Fact]
+    public async Task A_server_that_points_elsewhere_is_told_as_such()
+    {
+        await using var peer = await InfluxPeer.StartAsync();
+        peer.Fault = () => 307;
+        peer.FaultHeader = ("Location", "https://elsewhere.example/");
+        using var server = new InfluxServer(peer.Address);
+
+        var answer = await server.WriteAsync(["a b=1 1"], Ct);
+
+        Assert.Equal((InfluxOutcome.Later, "307, it points to another address; write that one as url"), (answer.Outcome, answer.Reason));
     }
 
     /// <summary>The words are those of a server (docs.influxdata.com, InfluxDB OSS v2): it has taken the rest.</summary>
@@ -387,6 +496,13 @@ public sealed class InfluxForwarderTests
         // The first word after it takes points again comes before the batch is safe, or after it.
         Assert.Equal((InfluxState.Forwarding, null), (told[^1].State, told[^1].LastAnswer));
         Assert.True(told[^1].Since > told[0].Since);
+    }
+
+    private static (InfluxSender Sender, LogLines Log) Sender(WetWeeks weeks, InfluxPeer peer, out JumpingTime time)
+    {
+        var log = new LogLines();
+        time = new JumpingTime(WetWeeks.Begin);
+        return (new InfluxSender(new InfluxServer(peer.Address), "a server", weeks.Book(), time, log.Logger), log);
     }
 
     private static async Task ForwardOnceAsync(WetWeeks weeks, InfluxPeer peer, DateTimeOffset now, Serilog.ILogger? log = null)

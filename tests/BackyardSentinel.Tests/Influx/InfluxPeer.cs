@@ -33,11 +33,14 @@ internal sealed class InfluxPeer : IAsyncDisposable
     /// <summary>Status for a request, asked first; 0: it is taken.</summary>
     public Func<int> Fault { get; set; } = () => 0;
 
-    /// <summary>What the server says with a fault; <c>null</c>: that it fails, and what it was sent.</summary>
+    /// <summary>What the server says with a fault; <c>null</c>: that it fails, and what it was sent; empty: nothing.</summary>
     public string? FaultMessage { get; set; }
 
     /// <summary>A header of the fault's answer.</summary>
     public (string Name, string Value)? FaultHeader { get; set; }
+
+    /// <summary>More lines in one request are too many.</summary>
+    public int MostLines { get; set; } = int.MaxValue;
 
     /// <summary>Lines with this in them are wrong.</summary>
     public string? Wrong { get; set; }
@@ -71,7 +74,10 @@ internal sealed class InfluxPeer : IAsyncDisposable
         {
             if (FaultHeader is var (name, value))
                 context.Response.Headers[name] = value;
-            await SayAsync(context, fault, FaultMessage ?? $"the server fails, you sent {headers["Authorization"]}");
+            if (FaultMessage is "")
+                context.Response.StatusCode = fault;
+            else
+                await SayAsync(context, fault, FaultMessage ?? $"the server fails, you sent {headers["Authorization"]}");
             return;
         }
 
@@ -97,6 +103,13 @@ internal sealed class InfluxPeer : IAsyncDisposable
         using var packed = new GZipStream(new MemoryStream(body), CompressionMode.Decompress);
         using var text = new StreamReader(packed, Encoding.UTF8);
         var lines = (await text.ReadToEndAsync()).Split('\n', StringSplitOptions.RemoveEmptyEntries);
+        if (lines.Length > MostLines)
+        {
+            context.Response.StatusCode = 413;
+            await context.Response.WriteAsync("<html>413 Request Entity Too Large</html>");
+            return;
+        }
+
         if (Wrong is not null && lines.Any(line => line.Contains(Wrong, StringComparison.Ordinal)))
         {
             await SayAsync(context, 400, $"field type conflict, {headers["Authorization"]} sent it");

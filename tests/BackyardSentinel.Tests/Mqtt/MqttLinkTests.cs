@@ -45,6 +45,28 @@ public sealed class MqttLinkTests
 
     private static string Text(ArrivedMessage message) => Encoding.UTF8.GetString(message.Payload.Span);
 
+    [Fact]
+    public async Task While_the_link_is_down_it_says_why_and_since_when()
+    {
+        var port = Proofs.ProofGarden.FreePort();
+        var time = new FakeTimeProvider();
+        await using var running = new Running(Broker(port), time);
+        await Until.TrueAsync(() => running.Link.Trouble is not null, "the trouble is told");
+        var (trouble, began) = (running.Link.Trouble!, time.GetUtcNow());
+        Assert.Contains("refuses the connection", trouble.Says.Text, StringComparison.Ordinal);
+        await using var broker = await EmbeddedBroker.StartAsync(port);
+        await Until.TrueAsync(
+            () =>
+            {
+                time.Advance(TimeSpan.FromSeconds(10));
+                return running.Link.IsUp;
+            },
+            "the link is up");
+
+        Assert.Equal(began, trouble.Since);
+        Assert.Null(running.Link.Trouble);
+    }
+
     // A message so large that the stop comes in the midst of its writing: half a packet must not swallow the goodbye.
     [Fact]
     public async Task A_stop_in_the_midst_of_a_message_still_says_goodbye()

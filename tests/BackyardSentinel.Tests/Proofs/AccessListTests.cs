@@ -52,7 +52,7 @@ public sealed class AccessListTests : IDisposable
     [Fact]
     public async Task A_list_that_allows_less_and_a_wrong_password_are_told_each_with_what_to_do()
     {
-        using var broker = await GuardedBrokerAsync("topic write sentinel/#\n");
+        using var broker = await GuardedBrokerAsync("topic readwrite sentinel/#\n");
         using var garden = new WetGarden(broker.Port, ["white-peach"], "- id: hub\n  kind: topic\n");
         GiveLogin(garden, Password);
         using (var service = garden.Run())

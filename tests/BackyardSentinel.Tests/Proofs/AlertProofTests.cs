@@ -100,7 +100,9 @@ public sealed class AlertProofTests
         phone.AnswerWith(200, "rung twice");
         // The second attempt is due 5 s after the first, the third 30 s after that.
         await Until.TrueAsync(() => AllEnded(garden), "all alerts have ended");
-        Assert.Equal(waiting.Select(alert => Text(alert, "id")).Order(), phone.Requests.Select(Id).Order());
+        // The season of the day on which this runs may have brought another meanwhile.
+        List<string?> ids = [.. waiting.Select(alert => Text(alert, "id"))];
+        Assert.Equal(ids.Order(), phone.Requests.Select(Id).Where(ids.Contains).Order());
         Assert.All(
             (await garden.AlertsAsync()).Where(alert => waiting.Any(one => Text(one, "id") == Text(alert, "id"))),
             alert => Assert.Equal("delivered", Text(alert, "state")));

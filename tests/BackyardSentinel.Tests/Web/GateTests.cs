@@ -100,6 +100,7 @@ public sealed class GateTests
 
         Assert.Equal(HttpStatusCode.MethodNotAllowed, answer.StatusCode);
         Assert.Equal(allowed, string.Join(", ", answer.Content.Headers.Allow.Order(StringComparer.Ordinal)));
+        Assert.Contains("names what it takes", await answer.Content.ReadAsStringAsync(Ct), StringComparison.Ordinal);
     }
 
     [Fact]
@@ -215,7 +216,29 @@ public sealed class GateTests
         Assert.Equal(HttpStatusCode.MisdirectedRequest, answer.StatusCode);
         Assert.Contains("'address'", text, StringComparison.Ordinal);
         Assert.DoesNotContain("white-peach", text, StringComparison.Ordinal);
-        Assert.Equal(HttpStatusCode.OK, answerToo.StatusCode);
+        Assert.Equal(HttpStatusCode.MisdirectedRequest, answerToo.StatusCode);
+    }
+
+    /// <summary>Many web servers call the one behind them by its own name unless they are told otherwise.</summary>
+    [Theory]
+    [InlineData("https://garden.example", HttpStatusCode.OK)]
+    [InlineData("https://evil.example", HttpStatusCode.Forbidden)]
+    [InlineData("http://garden.example", HttpStatusCode.Forbidden)]
+    public async Task What_is_written_at_the_address_is_taken_by_whatever_name_it_is_passed_on(string origin, HttpStatusCode status)
+    {
+        await using var house = await PageHouse.OpenAsync(Behind("https://garden.example"));
+        using var stranger = house.BrowserWith(null);
+        stranger.DefaultRequestHeaders.Add("Origin", origin);
+        using var entered = await Enter(stranger, house.WriterKey);
+        using var writer = house.BrowserWith(house.WriterKey);
+        writer.DefaultRequestHeaders.Add("Origin", origin);
+
+        using var answer = await Answer(writer, house.Pass);
+
+        Assert.Equal(
+            origin == "https://garden.example",
+            entered.Headers.GetValues("Set-Cookie").Single().Contains("secure", StringComparison.OrdinalIgnoreCase));
+        Assert.Equal(status == HttpStatusCode.Forbidden, answer.StatusCode == HttpStatusCode.Forbidden);
     }
 
     [Theory]

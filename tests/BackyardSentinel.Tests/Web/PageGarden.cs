@@ -32,6 +32,9 @@ public sealed record PageGarden
     /// <summary>The page is served to the home network, which asks for keys; otherwise to this computer, which asks for none.</summary>
     public bool IsOnTheLan { get; init; }
 
+    /// <summary>Why nothing can be heard of the broker, and since when; <c>null</c>: it can.</summary>
+    public LinkTrouble? LinkTrouble { get; init; }
+
     /// <summary>What a look at the installation finds; <c>null</c>: there is none.</summary>
     public Func<CancellationToken, Task<SetUpLook>>? Examine { get; init; }
 

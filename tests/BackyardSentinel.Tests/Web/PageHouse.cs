@@ -220,7 +220,13 @@ public sealed class PageHouse : IAsyncDisposable
         var served = new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously);
         var server = new PageServer(
             settings,
-            new PageParts(File, AlertWiring.WordsOf(File), Loop, _books) { Examine = garden.Examine, Listen = garden.Listen },
+            new PageParts(File, AlertWiring.WordsOf(File), Loop, _books)
+            {
+                Examine = garden.Examine,
+                Listen = garden.Listen,
+                LinkTrouble = () => garden.LinkTrouble,
+                IsWell = () => Loop.IsWell && garden.LinkTrouble is null,
+            },
             _keys,
             Time,
             _log)

@@ -99,8 +99,9 @@ public sealed class PageKeysTests : IDisposable
         Directory.CreateDirectory(PageKeys.PathBeside(house.File.Store.Path)); // A folder is no file that anybody could read.
         using var log = new LogLines();
 
+        var link = new Mqtt.MqttLink(house.File.Broker, [], (_, _) => ValueTask.CompletedTask, house.Time, log.Logger);
         using var page = PageWiring.Of(
-            house.File, new PageSettings { Listen = System.Net.IPAddress.Any }, house.Loop, house.Time, log.Logger, null);
+            house.File, new PageSettings { Listen = System.Net.IPAddress.Any }, house.Loop, link, house.Time, log.Logger, null);
 
         Assert.Null(page);
         Assert.Contains("The garden is watched on without it", Assert.Single(log.Lines), StringComparison.Ordinal);

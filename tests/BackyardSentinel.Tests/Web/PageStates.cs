@@ -44,6 +44,13 @@ internal static class PageStates
             Past = [.. Hourly(new DateTimeOffset(2026, 9, 20, 7, 0, 0, TimeSpan.Zero), 15 * 24, 16, 70)],
         },
         ["clear"] = InSpring(Dry(Spring, 60), forecast: true),
+        ["broker-away"] = InSpring(Dry(Spring, 60)) with
+        {
+            LinkTrouble = new LinkTrouble(
+                Spring.AddHours(-2),
+                $"The computer {new Name("hub.lan")} refuses the connection to port {1883}. "
+                    + $"Is the broker running, and is the port right?"),
+        },
         ["building"] = InSpring([.. Dry(Spring.AddHours(-6), 48), .. Wet(Spring, 6, rainMm: 0.1)], forecast: true),
         ["possible"] = InSpring([.. Dry(Spring.AddHours(-14), 48), .. Wet(Spring, 14)]),
         ["likely"] = InSpring([.. Dry(Spring.AddHours(-32), 48), .. Wet(Spring, 32)]),

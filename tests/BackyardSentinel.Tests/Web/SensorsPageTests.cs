@@ -89,6 +89,29 @@ public sealed class SensorsPageTests
     }
 
     [Fact]
+    public async Task A_broker_that_cannot_be_reached_is_told_on_now_and_sensors_and_to_whoever_watches()
+    {
+        await using var house = await PageHouse.OpenAsync(PageStates.All["broker-away"]);
+
+        var (now, sensors) = (await house.GetAsync("/"), await house.GetAsync("/sensors"));
+
+        Assert.Equal("Nothing can be heard of the sensors.", sensors.QuerySelector("h1")!.TextContent);
+        foreach (var page in new[] { now, sensors })
+        {
+            Assert.Contains("Nothing has been heard of the broker since ", page.Body!.TextContent, StringComparison.Ordinal);
+            Assert.Contains("hub.lan refuses the connection to port 1883. Is", page.Body.TextContent, StringComparison.Ordinal);
+            Assert.Contains("not heard", page.QuerySelector("nav")!.TextContent, StringComparison.Ordinal);
+        }
+
+        using var health = await house.Browser.GetAsync(new Uri("/health", UriKind.Relative), Ct);
+        Assert.Equal(System.Net.HttpStatusCode.ServiceUnavailable, health.StatusCode);
+        Assert.Contains(
+            "\nsentinel_broker_reached 0\n",
+            await house.Browser.GetStringAsync(new Uri("/metrics", UriKind.Relative), Ct),
+            StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task After_an_outage_of_the_service_a_silent_sensor_is_not_said_to_be_the_fault()
     {
         await using var house = await PageHouse.OpenAsync(

@@ -1,5 +1,6 @@
 using System.Net;
 using BackyardSentinel.Contract;
+using BackyardSentinel.Mqtt;
 using BackyardSentinel.Wording;
 
 namespace BackyardSentinel.Commands.Examine;
@@ -9,6 +10,8 @@ internal static class BrokerChecks
 {
     /// <summary>A certificate that expires sooner is told (assumed).</summary>
     private static readonly TimeSpan CertificateNearItsEnd = TimeSpan.FromDays(14);
+
+    private const int MostNamed = 3;
 
     public static Verdict Name(Scene scene) =>
         scene.Broker.NameFault is { } fault
@@ -44,6 +47,10 @@ internal static class BrokerChecks
                 $"The broker's certificate, or one above it, expires on "
                     + $"{LocalTime.Of(until, scene.Garden.Sites[0].Zone, TimeForm.Written)}.",
                 $"Renew it before: once it has expired nothing is heard of the sensors.");
+        if (broker.Tls && OwnCertificateUntil(broker) is { } end && end - scene.Now < CertificateNearItsEnd)
+            return (end < scene.Now ? (Func<Sentence, Sentence, Verdict>)Verdict.Wrong : Verdict.Look)(
+                $"Our own certificate for the broker is valid until {LocalTime.Of(end, scene.Garden.Sites[0].Zone, TimeForm.Written)}.",
+                $"Have it renewed: after that the broker does not let the service in.");
         if (broker.Tls)
             return scene.Broker.IsIn
                 ? Verdict.Fine($"The connection is encrypted, and the broker's certificate is signed, in time and made out for its name.")
@@ -92,15 +99,31 @@ internal static class BrokerChecks
         !scene.Broker.IsIn ? NotReached()
         : scene.Broker.Refused.Count > 0 ? Verdict.Wrong(
             scene.Broker.Refused[0], $"Let this user read the sensors' topics in the broker's access list; see docs/mqtt.md.")
-        : Verdict.Fine($"The broker takes the subscriptions to all topics of the garden file.");
+        : Unheard(scene) is { Count: > 0 } unheard ? Verdict.Unknown(
+            $"The broker takes all subscriptions, and of {Several(unheard)} nothing has come yet.",
+            $"mosquitto takes each subscription and passes on only what its access list lets this user read: see docs/mqtt.md.")
+        : Verdict.Fine($"The broker lets this user read all topics of the garden file.");
+
+    private static Sentence Several(List<string> topics) => topics.Count > MostNamed
+        ? $"{Sentence.Names(topics.Take(MostNamed))} (and {topics.Count - MostNamed} more)"
+        : Sentence.Names(topics);
+
+    /// <summary>Topics of which nothing was heard now, and nothing is stored.</summary>
+    private static List<string> Unheard(Scene scene) =>
+        [
+            .. scene.Garden.Series
+                .Where(series => !scene.Broker.Topics.ContainsKey(series.Topic) && scene.LastOf(series.Name) is null)
+                .Select(series => series.Topic)
+                .Distinct(),
+        ];
 
     public static Verdict MayWrite(Scene scene) =>
         !scene.Broker.IsIn ? NotReached()
         : scene.Broker.State is not null ? Verdict.Fine(
             $"What the service publishes below {new Name(scene.Garden.Broker.TopicRoot)} is at the broker.")
         : Verdict.Unknown(
-            $"Nothing of ours is at the broker, and to try it this command would have to write.",
-            $"Let the user write {new Name(scene.Garden.Broker.TopicRoot + "/#")} and, unless homie: false, homie/5/#; "
+            $"Nothing of ours can be read at the broker, and to try it this command would have to write.",
+            $"Let the user read and write {new Name(scene.Garden.Broker.TopicRoot + "/#")} and, unless homie: false, homie/5/#; "
                 + $"the service's log says what is refused.");
 
     public static Verdict Acknowledged(Scene scene) =>
@@ -135,6 +158,20 @@ internal static class BrokerChecks
             ? Verdict.Look(
                 says(so.Count == 1 ? Sentence.Of(so[0]) : $"{new Name(so[0])} (and {so.Count - 1} more)"), remedy)
             : Verdict.Fine(fine);
+    }
+
+    /// <summary>When the certificate expires by which we show who we are, UTC; <c>null</c>: there is none, or it cannot be had.</summary>
+    private static DateTimeOffset? OwnCertificateUntil(BrokerOptions broker)
+    {
+        try
+        {
+            using var own = OwnCertificate.Of(broker);
+            return own is null ? null : new DateTimeOffset(own.NotAfter.ToUniversalTime());
+        }
+        catch (LinkException)
+        {
+            return null; // Told where it is used.
+        }
     }
 
     private static Verdict NotReached() => new(Finding.Unknown, $"The broker cannot be reached, so this is not known.");

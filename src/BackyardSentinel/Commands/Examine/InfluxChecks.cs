@@ -12,10 +12,13 @@ internal static class InfluxChecks
             return Verdict.Fine($"The garden file names no InfluxDB server.");
         if (!scene.Broker.IsIn)
             return Verdict.Unknown($"What InfluxDB takes is not known, since the broker cannot be asked.");
-        if (Said(scene.Broker.Influx) is not var (state, reason))
-            return Verdict.Look(
-                $"The service has left no word of InfluxDB at the broker.",
-                $"Start it: backyard-sentinel run, or systemctl start backyard-sentinel.");
+        if (Said(scene.Broker.Influx) is not var (state, reason, refused))
+            return scene.Store.IsHeld == true
+                ? Verdict.Unknown(
+                    $"What InfluxDB takes is not known: nothing of it can be read at the broker yet. The service's log tells it.")
+                : Verdict.Look(
+                    $"The service has left no word of InfluxDB at the broker.",
+                    $"Start it: backyard-sentinel run, or systemctl start backyard-sentinel.");
         return state switch
         {
             "not-allowed" => Verdict.Wrong(
@@ -24,11 +27,14 @@ internal static class InfluxChecks
             "waiting" => Verdict.Look(
                 $"InfluxDB takes nothing at the moment: {new Name(reason)}.",
                 $"What is not sent waits in the store. Does the server run, and is url its address?"),
+            _ when refused > 0 => Verdict.Look(
+                $"InfluxDB has refused {refused} points since the service started: {new Name(reason)}.",
+                $"'refused' shows some of them; docs/influxdb.md says what it may be. The readings themselves are in the store."),
             _ => Verdict.Fine($"InfluxDB takes what the service sends."),
         };
     }
 
-    private static (string State, string Reason)? Said(string? topic)
+    private static (string State, string Reason, long Refused)? Said(string? topic)
     {
         if (topic is null)
             return null;
@@ -36,7 +42,10 @@ internal static class InfluxChecks
         {
             using var document = JsonDocument.Parse(topic);
             return document.RootElement.TryGetProperty("state", out var state) && state.GetString() is { } word
-                ? (word, document.RootElement.TryGetProperty("last_answer", out var answer) ? answer.GetString() ?? "" : "")
+                ? (
+                    word,
+                    document.RootElement.TryGetProperty("last_answer", out var answer) ? answer.GetString() ?? "" : "",
+                    document.RootElement.TryGetProperty("refused_points", out var refused) ? refused.GetInt64() : 0)
                 : null;
         }
         catch (Exception fault) when (fault is JsonException or InvalidOperationException)

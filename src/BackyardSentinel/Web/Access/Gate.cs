@@ -52,11 +52,11 @@ internal sealed class Gate(PageSettings settings, PageKeys keys, TimeProvider ti
     public bool IsOwnName(HttpRequest request) => _names.Has(request.Host);
 
     /// <summary>
-    /// A web server has passed it on, for whomever, and the garden file names no address for others: the page takes every caller for
-    /// one at this computer then, and must not answer.
+    /// A web server has passed it on, for whomever, and the garden file names no address by which others know the page: it takes every
+    /// caller for one at this computer then, and must not answer.
     /// </summary>
     public bool IsPassedOnUnasked(HttpRequest request) =>
-        settings is { IsLocal: true, Address: null } && Array.Exists(PassedOn, request.Headers.ContainsKey);
+        settings.IsLocal && Array.Exists(PassedOn, request.Headers.ContainsKey);
 
     /// <summary>What the caller may do. On this computer alone whoever gets here may write.</summary>
     public Role RoleOf(HttpRequest request)
@@ -124,7 +124,7 @@ internal sealed class Gate(PageSettings settings, PageKeys keys, TimeProvider ti
         var site = request.Headers["Sec-Fetch-Site"].ToString();
         if (site.Length > 0 && site is not ("same-origin" or "none"))
             return false;
-        if (origin.Length > 0 && !(Uri.TryCreate(origin, UriKind.Absolute, out var from) && from.Authority == request.Host.Value))
+        if (origin.Length > 0 && !IsAddress(request) && OriginOf(request)?.Authority != request.Host.Value)
             return false;
         return keys.IsFormPass(pass) || request.Headers.ContainsKey(Header);
     }
@@ -135,7 +135,15 @@ internal sealed class Gate(PageSettings settings, PageKeys keys, TimeProvider ti
     /// </summary>
     private bool IsEncrypted(HttpRequest request) => request.IsHttps
         || (settings.Address is { Scheme: "https" } address
-            && address.Host.Equals(request.Host.Host, StringComparison.OrdinalIgnoreCase));
+            && (IsAddress(request) || address.Host.Equals(request.Host.Host, StringComparison.OrdinalIgnoreCase)));
+
+    /// <summary>What is sent comes from a page at the address in the garden file, by which name ever a web server passed it on.</summary>
+    private bool IsAddress(HttpRequest request) =>
+        settings.Address is { } address && OriginOf(request) is { } origin
+        && (origin.Scheme, origin.Authority) == (address.Scheme, address.Authority);
+
+    private static Uri? OriginOf(HttpRequest request) =>
+        Uri.TryCreate(request.Headers.Origin.ToString(), UriKind.Absolute, out var origin) ? origin : null;
 
     private static IPAddress From(HttpContext context) => context.Connection.RemoteIpAddress ?? IPAddress.None;
 

@@ -49,8 +49,9 @@ internal sealed class ApiRoutes(PageParts parts, LoopQuestion ask, Guard guard, 
             .ConfigureAwait(false));
         app.MapLook("/health", context =>
         {
-            context.Response.StatusCode = parts.Loop.IsWell ? StatusCodes.Status200OK : StatusCodes.Status503ServiceUnavailable;
-            return BytesAsync(context, parts.Loop.IsWell ? "well\n"u8.ToArray() : "not well\n"u8.ToArray(), "text/plain; charset=utf-8");
+            var isWell = parts.IsWell();
+            context.Response.StatusCode = isWell ? StatusCodes.Status200OK : StatusCodes.Status503ServiceUnavailable;
+            return BytesAsync(context, isWell ? "well\n"u8.ToArray() : "not well\n"u8.ToArray(), "text/plain; charset=utf-8");
         });
     }
 

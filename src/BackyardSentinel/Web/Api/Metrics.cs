@@ -34,8 +34,10 @@ internal static class Metrics
         Family("sentinel_values_refused", "gauge", "Sensors whose last word cannot be used.");
         foreach (var (site, watch) in now.Watches)
             Sample("sentinel_values_refused", watch.Refusing.Count + watch.Doubts.Count, ("site", site));
-        Family("sentinel_well", "gauge", "1 while readings are taken and judged.");
-        Sample("sentinel_well", parts.Loop.IsWell ? 1 : 0);
+        Family("sentinel_broker_reached", "gauge", "1 while the broker can be heard.");
+        Sample("sentinel_broker_reached", parts.LinkTrouble() is null ? 1 : 0);
+        Family("sentinel_well", "gauge", "1 while readings are taken and judged, and the broker is not away for long.");
+        Sample("sentinel_well", parts.IsWell() ? 1 : 0);
         text.Append("# EOF\n");
         return Encoding.UTF8.GetBytes(text.ToString());
 

@@ -30,7 +30,7 @@ internal static class NowPage
             isCovered,
             isCovered ? words.Say("now.covered-kick", ("level", leaf.LevelText)) : leaf.LevelText,
             headline,
-            lines,
+            [.. Leaves.Unheard(visit, now), .. lines],
             AsOf(visit, now),
             watch.LastInterval is null ? [] : NowTodo.Of(visit, now),
             Needs(visit, watch, lead),

@@ -31,6 +31,7 @@ internal static class SensorsPage
             watch.LastInterval is { } last ? last.End : null,
             [.. watch.Doubts],
             [.. now.Troubles.Where(one => one.Site == visit.Site.Id || one is ClockWrong)],
+            [.. Leaves.Unheard(visit, now)],
             now.Batteries.ToDictionary());
     }
 
@@ -54,7 +55,7 @@ internal static class SensorsPage
                     ("time", words.Moment(state.At, state.At)),
                     ("judged", words.Moment(until, state.At)))
                 : words.Say("sensors.as-of.none", ("site", visit.Site.Id)),
-            [.. state.Troubles.Select(one => Trouble(visit, state, one)).OfType<string>()],
+            [.. state.Unheard, .. state.Troubles.Select(one => Trouble(visit, state, one)).OfType<string>()],
             views,
             Hours(visit, state, store, series),
             [.. series.SelectMany(one => Silences(visit, state, store, one))],
@@ -65,6 +66,8 @@ internal static class SensorsPage
     private static string Headline(Visit visit, SensorsState state, SensorsLook store, List<SeriesMap> series, int refused)
     {
         var words = visit.Words;
+        if (state.Unheard.Count > 0)
+            return words.Say("sensors.unheard");
         if (series.All(one => LastDay(state, store, one).Count == 0))
             return words.Say(refused > 0 ? "sensors.nothing.taken" : "sensors.nothing");
         var silent = state.Troubles.Sum(one => one switch { SensorsSilent many => many.Count, SensorSilent => 1, _ => 0 });
@@ -243,6 +246,7 @@ internal static class SensorsPage
 /// <param name="JudgedUntil">Until when is judged; <c>null</c>: nothing yet.</param>
 /// <param name="Doubts">Series that cannot be right.</param>
 /// <param name="Troubles">What is wrong with sensors and the clock.</param>
+/// <param name="Unheard">That nothing can be heard of the broker, if so.</param>
 /// <param name="Batteries">What series told last of their batteries, as sent, by name.</param>
 internal sealed record SensorsState(
     Leaf Leaf,
@@ -250,4 +254,5 @@ internal sealed record SensorsState(
     DateTimeOffset? JudgedUntil,
     IReadOnlyList<SeriesDoubt> Doubts,
     IReadOnlyList<Occasion> Troubles,
+    IReadOnlyList<string> Unheard,
     IReadOnlyDictionary<string, double> Batteries);
