@@ -122,7 +122,7 @@ public sealed class InfluxSender
     }
 
     /// <summary>Nothing of a batch is taken, however small its parts.</summary>
-    private bool RefusesAll => !_anyTaken && _inRow >= MostInRow;
+    private bool RefusesAll => !_anyTaken && _refused.Count > 0 && _inRow >= MostInRow;
 
     private async Task SearchAsync(IReadOnlyList<string> lines, CancellationToken ct)
     {
@@ -137,7 +137,8 @@ public sealed class InfluxSender
         for (var i = 0; i < Samples && !_anyTaken; i++)
         {
             var line = lines[(lines.Count - 1) * (Samples - i) / Samples];
-            _anyTaken = (await AskAsync([line], ct).ConfigureAwait(false)).Outcome is InfluxOutcome.Taken;
+            var answer = await AskAsync([line], ct).ConfigureAwait(false);
+            _anyTaken = answer.Outcome is not (InfluxOutcome.Refused or InfluxOutcome.TooLarge);
         }
 
         return _anyTaken;

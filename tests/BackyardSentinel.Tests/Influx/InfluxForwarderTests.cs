@@ -262,6 +262,29 @@ public sealed class InfluxForwarderTests
         Assert.Equal((340, 60), (peer.Points.Count, (int)sender.Aside));
     }
 
+    /// <summary>Batches that end with refused points, and then one of nothing else: it waits until the server takes something.</summary>
+    [Fact]
+    public async Task After_a_batch_that_ends_with_bad_points_one_of_bad_points_only_waits_and_the_next_good_one_goes()
+    {
+        using var weeks = new WetWeeks();
+        await using var peer = await InfluxPeer.StartAsync();
+        peer.Wrong = ",kind=bad";
+        var (sender, _) = Sender(weeks, peer, out var time);
+        List<string> Lines(int from, int good, int bad) =>
+            [.. Enumerable.Range(from, good + bad).Select(n => $"a{(n < from + good ? "" : ",kind=bad")} b={n} {n}")];
+        await sender.SendAsync(Lines(0, 50, 30), Ct);
+        Assert.Equal((50, 30), (peer.Points.Count, (int)sender.Aside));
+        using var giveUp = CancellationTokenSource.CreateLinkedTokenSource(Ct);
+        var waiting = sender.SendAsync(Lines(100, 0, 30), giveUp.Token);
+        await Until.TrueAsync(() => time.Passed > TimeSpan.FromHours(1), "it waits");
+        Assert.False(waiting.IsCompleted);
+        await giveUp.CancelAsync();
+        await Assert.ThrowsAnyAsync<OperationCanceledException>(() => waiting);
+
+        await sender.SendAsync(Lines(200, 40, 0), Ct);
+        Assert.Equal((90, 30), (peer.Points.Count, (int)sender.Aside));
+    }
+
     /// <summary>A proxy with a limit on what is sent (413, RFC 9110 15.5.14) takes the same points in smaller parts.</summary>
     [Fact]
     public async Task Too_much_for_one_request_is_sent_in_smaller_ones()

@@ -44,7 +44,7 @@ internal static class PageStates
             Past = [.. Hourly(new DateTimeOffset(2026, 9, 20, 7, 0, 0, TimeSpan.Zero), 15 * 24, 16, 70)],
         },
         ["clear"] = InSpring(Dry(Spring, 60), forecast: true),
-        ["broker-away"] = InSpring(Dry(Spring, 60)) with
+        ["broker-away"] = InSpring(Dry(Spring.AddHours(-2), 60)) with
         {
             LinkTrouble = new LinkTrouble(
                 Spring.AddHours(-2),

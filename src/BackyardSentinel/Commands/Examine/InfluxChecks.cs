@@ -27,7 +27,8 @@ internal static class InfluxChecks
             "waiting" => Verdict.Look(
                 $"InfluxDB takes nothing at the moment: {new Name(reason)}.",
                 $"What is not sent waits in the store. Does the server run, and is url its address?"),
-            _ when refused > 0 => Verdict.Look(
+            // What is older than the bucket keeps is left out as its owner wants it.
+            _ when refused > 0 && !reason.Contains("beyond retention policy", StringComparison.Ordinal) => Verdict.Look(
                 $"InfluxDB has refused {refused} points since the service started: {new Name(reason)}.",
                 $"'refused' shows some of them; docs/influxdb.md says what it may be. The readings themselves are in the store."),
             _ => Verdict.Fine($"InfluxDB takes what the service sends."),
