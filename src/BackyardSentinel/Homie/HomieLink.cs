@@ -19,13 +19,14 @@ public sealed class HomieLink
     /// <param name="sites">The sites, in the garden's order.</param>
     /// <param name="time">The clock.</param>
     /// <param name="log">Where sentences go.</param>
-    public HomieLink(BrokerOptions broker, IReadOnlyList<Site> sites, TimeProvider time, ILogger log)
+    /// <param name="isTold">The service's own link is down as well, and tells why.</param>
+    public HomieLink(BrokerOptions broker, IReadOnlyList<Site> sites, TimeProvider time, ILogger log, Func<bool>? isTold = null)
     {
         Device = new HomieDevice(broker.Client, sites, time.GetUtcNow());
         // Nothing that may wait is subscribed, so the session is kept only as long as the will is held back.
         var own = broker with { ClientId = broker.Client + "-homie", SessionExpirySeconds = broker.WillDelaySeconds };
         // Troubles that an earlier run has left at the broker are asked for at every connection: what no longer stands goes.
-        _link = new MqttLink(own, [Device.AlertFilter], TakeAsync, time, log, Device.Presence, retainedEachTime: true, isSecond: true);
+        _link = new MqttLink(own, [Device.AlertFilter], TakeAsync, time, log, Device.Presence, retainedEachTime: true, isTold: isTold);
     }
 
     /// <summary>The device shown.</summary>

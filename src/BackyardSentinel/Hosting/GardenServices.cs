@@ -67,7 +67,7 @@ public sealed class GardenServices : IDisposable
         if (_influx is not null)
             _influx.Told += topic => _publish(new OutgoingMessage(broker.InfluxTopic, TopicJson.Influx(topic)));
         if (garden.Broker.Homie)
-            _homie = new HomieLink(broker, garden.Sites, time, log);
+            _homie = new HomieLink(broker, garden.Sites, time, log, () => link() is { IsUp: false });
         var house = new HouseCheck(() => HouseCheck.FreeMb(garden.Store.Path), _dispatcher?.Health, Damaged(garden.Store.Path));
         _capture = garden.Capture is { } kept ? new Capture(kept, time, log) : null;
         Parts = new LoopParts

@@ -12,9 +12,6 @@ namespace BackyardSentinel.Influx;
 /// </summary>
 public sealed class InfluxForwarder
 {
-    /// <summary>Points in one request; the maker of the server advises so many.</summary>
-    public const int BatchPoints = 5000;
-
     /// <summary>Between two looks at the store.</summary>
     private static readonly TimeSpan Turn = TimeSpan.FromMinutes(1);
 
@@ -131,7 +128,7 @@ public sealed class InfluxForwarder
         {
             foreach (var line in _lines.Of(news))
                 batch.Add(line);
-            if (batch.Count < BatchPoints)
+            if (batch.Count < InfluxSender.BatchPoints)
                 continue;
             isLarge = true;
             await SendAsync(batch, ct).ConfigureAwait(false);

@@ -13,6 +13,9 @@ namespace BackyardSentinel.Influx;
 /// </summary>
 public sealed class InfluxSender
 {
+    /// <summary>Points in one request; the maker of the server advises so many.</summary>
+    public const int BatchPoints = 5000;
+
     /// <summary>Between two requests while there is more to send, so that days are caught up without a storm.</summary>
     public static readonly TimeSpan Pace = TimeSpan.FromSeconds(1);
 
@@ -30,10 +33,12 @@ public sealed class InfluxSender
     /// <summary>A batch that takes more requests than this to find its bad points gets one a second, so that it is no storm.</summary>
     private const int MostAtOnce = 64;
 
-    /// <summary>So many points refused one after the other, and none taken between: then it may not be the points (assumed).</summary>
+    /// <summary>
+    /// So many points refused one after the other, and none taken between: then it may not be the points, which is tried (assumed).
+    /// </summary>
     private const int MostInRow = 20;
 
-    /// <summary>So many points from all over a batch are tried by themselves before that is believed (assumed).</summary>
+    /// <summary>So many points from all over a batch are tried by themselves where none was ever taken (assumed).</summary>
     private const int Samples = 10;
 
     /// <summary>Different reasons kept aside; the words of a server may have numbers in them that never repeat.</summary>
@@ -50,7 +55,9 @@ public sealed class InfluxSender
     private readonly List<(string Line, int Count, string Reason)> _refused = [];
     private int _halvings, _inRow;
     private int _most = int.MaxValue; // Lines that the server takes in one request, as far as it has said.
-    private bool _anyTaken, _hasTaken;
+    private bool _refusesAll, _hasTaken;
+    private IReadOnlyList<string> _batch = [];
+    private string? _good; // The last line known to have been taken.
 
     /// <summary>Makes it.</summary>
     /// <param name="server">The server.</param>
@@ -103,50 +110,52 @@ public sealed class InfluxSender
     /// <param name="ct">Gives up; then some may be there and some not, and all may be sent again.</param>
     public async Task SendAsync(IReadOnlyList<string> lines, CancellationToken ct)
     {
-        while (true)
+        _batch = lines;
+        while (!await TrySendAsync(ct).ConfigureAwait(false))
         {
-            _anyTaken = false;
-            await SearchAsync(lines, ct).ConfigureAwait(false);
-            if (RefusesAll && await TakesOneAsync(lines, ct).ConfigureAwait(false))
-                await SearchAsync(lines, ct).ConfigureAwait(false);
-            if (!RefusesAll)
-                break;
             // A server that refuses whatever it is sent has a trouble of its own: what waits is safe in the store.
-            Complain(new InfluxAnswer(InfluxOutcome.Later, _refused[^1].Reason));
-            await Task.Delay(LongestPause, _time, ct).ConfigureAwait(false);
-            _inRow = MostInRow - 1; // One more tells whether it still does.
+            do
+            {
+                Complain(new InfluxAnswer(InfluxOutcome.Later, _refused[^1].Reason));
+                await Task.Delay(LongestPause, _time, ct).ConfigureAwait(false);
+            }
+            while (!await TakesOthersAsync(ct).ConfigureAwait(false));
         }
 
         foreach (var (line, count, reason) in _refused)
             SetAside(line, count, reason);
     }
 
-    /// <summary>Nothing of a batch is taken, however small its parts.</summary>
-    private bool RefusesAll => !_anyTaken && _refused.Count > 0 && _inRow >= MostInRow;
-
-    private async Task SearchAsync(IReadOnlyList<string> lines, CancellationToken ct)
+    /// <returns><c>false</c>: the server refuses points that are not to blame.</returns>
+    private async Task<bool> TrySendAsync(CancellationToken ct)
     {
-        _halvings = 0;
+        (_halvings, _inRow, _refusesAll) = (0, 0, false);
+        _most = _most > BatchPoints ? int.MaxValue : _most * 2; // What was too much once need not be for ever.
         _refused.Clear();
-        await SendPartAsync(lines, ct).ConfigureAwait(false);
+        await SendPartAsync(_batch, ct).ConfigureAwait(false);
+        return !_refusesAll && (_inRow == 0 || await TakesOthersAsync(ct).ConfigureAwait(false));
     }
 
-    /// <summary>The bad points may stand at the beginning: one from elsewhere is taken.</summary>
-    private async Task<bool> TakesOneAsync(IReadOnlyList<string> lines, CancellationToken ct)
+    /// <summary>
+    /// Whether it takes a point that is not to blame: one that it took before, which takes its own place again; before the first such
+    /// one from elsewhere in the batch.
+    /// </summary>
+    private async Task<bool> TakesOthersAsync(CancellationToken ct)
     {
-        for (var i = 0; i < Samples && !_anyTaken; i++)
+        var asked = _good is { } good ? [good] : Enumerable.Range(0, Samples).Select(i => _batch[(_batch.Count - 1) * i / (Samples - 1)]);
+        foreach (var line in asked.Distinct())
         {
-            var line = lines[(lines.Count - 1) * (Samples - i) / Samples];
             var answer = await AskAsync([line], ct).ConfigureAwait(false);
-            _anyTaken = answer.Outcome is not (InfluxOutcome.Refused or InfluxOutcome.TooLarge);
+            if (answer.Outcome is not (InfluxOutcome.Refused or InfluxOutcome.TooLarge))
+                return true;
         }
 
-        return _anyTaken;
+        return false;
     }
 
     private async Task SendPartAsync(IReadOnlyList<string> lines, CancellationToken ct)
     {
-        if (RefusesAll)
+        if (_refusesAll)
             return;
         if (lines.Count > _most)
         {
@@ -168,16 +177,18 @@ public sealed class InfluxSender
                 await SendHalvesAsync(lines, ct).ConfigureAwait(false);
                 return;
             case InfluxOutcome.Refused or InfluxOutcome.TooLarge:
-                _inRow++;
                 _refused.Add((lines[0], 1, answer.Reason));
+                _refusesAll = ++_inRow % MostInRow == 0 && !await TakesOthersAsync(ct).ConfigureAwait(false);
                 return;
         }
 
-        (_inRow, _anyTaken) = (0, true);
+        _inRow = 0;
         TakesAgain();
-        if (answer.Outcome == InfluxOutcome.TooOld)
+        if (answer.Outcome == InfluxOutcome.Taken)
+            _good = lines[0];
+        else if (answer.Outcome == InfluxOutcome.TooOld)
             LeaveOut(answer, lines.Count);
-        else if (answer.Outcome == InfluxOutcome.Partly)
+        else
             _refused.Add((OneOf(lines, answer.Reason), answer.Dropped ?? 1, answer.Reason));
     }
 

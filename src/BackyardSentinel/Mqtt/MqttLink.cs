@@ -50,7 +50,7 @@ public sealed class MqttLink
     private readonly HashSet<string> _said = new(StringComparer.Ordinal);
     private readonly Dictionary<string, DateTimeOffset> _told = new(StringComparer.Ordinal);
     private readonly bool _retainedEachTime;
-    private readonly LogEventLevel _troubleLevel;
+    private readonly Func<bool> _isTold;
     private int _connections;
     private bool _wasConnected;
     private int _closedInARow;
@@ -66,7 +66,7 @@ public sealed class MqttLink
     /// <param name="log">Where sentences go.</param>
     /// <param name="presence">Birth, goodbye and last will; <c>null</c> takes the service's own on the broker's state topic.</param>
     /// <param name="retainedEachTime">Retained messages are wanted at every connection, also where the session goes on.</param>
-    /// <param name="isSecond">Another link to the same broker tells what keeps both from it.</param>
+    /// <param name="isTold">What keeps it from the broker is told by another link already; <c>null</c>: by none.</param>
     public MqttLink(
         BrokerOptions broker,
         IReadOnlyCollection<string> topics,
@@ -75,20 +75,21 @@ public sealed class MqttLink
         ILogger log,
         LinkPresence? presence = null,
         bool retainedEachTime = false,
-        bool isSecond = false)
+        Func<bool>? isTold = null)
     {
         (_broker, _topics, _time, _log, _retainedEachTime) = (broker, topics, time, log, retainedEachTime);
-        _troubleLevel = isSecond ? LogEventLevel.Debug : LogEventLevel.Warning;
+        _isTold = isTold ?? (() => false);
         Turns = new TurnWatch(time);
         _presence = presence ?? LinkGreeting.Presence(broker);
         _receiver = new LinkReceiver(_inDoubt, onMessage, log);
+        _lastUp = time.GetTimestamp(); // As if it had been: a start gets as long.
     }
 
     /// <summary>The link is up: connected and subscribed.</summary>
     public bool IsUp { get; private set; }
 
     /// <summary>The link is up, or has been down for no longer than a broker takes to start again. May be asked by any thread.</summary>
-    public bool IsWell => IsUp || Volatile.Read(ref _lastUp) is var last && last != 0 && _time.GetElapsedTime(last) <= ShortLoss;
+    public bool IsWell => IsUp || _time.GetElapsedTime(Volatile.Read(ref _lastUp)) <= ShortLoss;
 
     /// <summary>Why the link is down; <c>null</c>: it is up, or has only begun. May be asked by any thread.</summary>
     public LinkTrouble? Trouble => _trouble;
@@ -236,8 +237,10 @@ public sealed class MqttLink
         if (loss.TakenOver || _time.GetElapsedTime(began) < Stable)
             throw loss;
         NoteTrouble(loss);
-        _log.Write(_troubleLevel, "{Reason} It will be tried again at once.", loss.Message);
+        _log.Write(TroubleLevel, "{Reason} It will be tried again at once.", loss.Message);
     }
+
+    private LogEventLevel TroubleLevel => _isTold() ? LogEventLevel.Debug : LogEventLevel.Warning;
 
     private void NoteTrouble(LinkException failure) => _trouble = new LinkTrouble(_trouble?.Since ?? _time.GetUtcNow(), failure.Says);
 
@@ -266,7 +269,7 @@ public sealed class MqttLink
             _inDoubt.SessionForgotten();
             if (_wasConnected && _topics.Count > 0)
                 _log.Write(
-                    _troubleLevel, "The broker has forgotten our session: what was sent while the link was down may be missing.");
+                    TroubleLevel, "The broker has forgotten our session: what was sent while the link was down may be missing.");
         }
 
         _wasConnected = true;
@@ -308,7 +311,7 @@ public sealed class MqttLink
         }
 
         _log.Write(
-            isNews ? _troubleLevel : LogEventLevel.Debug,
+            isNews ? TroubleLevel : LogEventLevel.Debug,
             "{Reason} It is tried again, next in {Delay:0.0} s.",
             reason,
             pause.TotalSeconds);

@@ -165,8 +165,13 @@ internal sealed class Guard(Gate gate, PageParts parts)
             key,
             null,
             null,
-            path is null or EnterPath || !path.StartsWith('/') || path.StartsWith("//", StringComparison.Ordinal) ? "/" : path);
+            path is not null and not EnterPath && IsOurs(path) ? path : "/");
     }
+
+    /// <summary>A path that no browser takes for another computer's, as it would some with a backslash or a tab.</summary>
+    private static bool IsOurs(string path) =>
+        path.StartsWith('/') && !path.StartsWith("//", StringComparison.Ordinal)
+        && path.All(letter => char.IsAsciiLetterOrDigit(letter) || letter is '/' or '-' or '_' or '.');
 
     private async Task<bool> MayWriteAsync(HttpContext context, Role role)
     {

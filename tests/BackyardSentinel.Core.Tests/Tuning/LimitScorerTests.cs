@@ -67,6 +67,44 @@ public class LimitScorerTests
         Assert.True(found > 20, $"Only {found} windows were compared.");
     }
 
+    /// <summary>A search asks tables that serve all its sets, the widest too; by itself each set has one that is its own.</summary>
+    [Theory]
+    [InlineData(RuleName.TwoDay, "wet_hours", "lowest_temperature", "temperature", "humidity", "dry_gap", "wet_humidity")]
+    [InlineData(RuleName.RainDay, "rain", "temperature")]
+    [InlineData(RuleName.WetHours, "wet_hours", "rain", "dry_gap", "wetness_estimator")]
+    public void The_counts_of_a_search_are_those_of_each_set_by_itself(RuleName rule, params string[] words)
+    {
+        var random = new Random(20270301);
+        var readings = Weather(random, true, whole: true);
+        var recording = Recorded(Yard, readings, Journal);
+        var scouted = new ScoutedSeasons(recording, Journal, day => day.Year);
+        foreach (var level in new[] { Level.Possible, Level.Severe })
+        {
+            var search = new LimitSearch(
+                recording,
+                scouted,
+                LimitSet.Of(Yard, rule.Word(), Day),
+                [.. LimitAxis.All(rule).Where(axis => words.Contains(axis.Word))],
+                3,
+                level);
+            for (var part = 0; part < search.Parts; part++)
+                search.Score(part);
+            search.Search(0);
+            var (scorer, alone, differ) = (new LimitScorer(recording, scouted, level), new Counts[scouted.Seasons.Count], 0);
+            var step = Math.Max(1, search.Sets.Count / Math.Max(60, Rounds.Of(300)));
+            for (var i = 0; i < search.Sets.Count; i += step)
+            {
+                scorer.Score(search.Sets[i], alone);
+                Assert.Equal(alone, search.OfGrid(i).ToArray());
+                differ += alone.SequenceEqual(search.OfGrid(0).ToArray()) ? 0 : 1;
+            }
+
+            scorer.Score(search.Found(0), alone);
+            Assert.Equal(alone, search.Of(search.Found(0)));
+            Assert.True(differ > 5 || level == Level.Severe, $"Only {differ} sets count otherwise than the first.");
+        }
+    }
+
     // Recorded years (tests/data/README.md): buds followed through the year, wetness from humidity or a sensor.
     [Theory]
     [InlineData("pnw14_pdx", "America/Los_Angeles", 45.59, 60, 6)]
@@ -86,7 +124,11 @@ public class LimitScorerTests
         var (recording, random, found) = (Recorded(site, readings, []), new Random(7), 0);
         var times = Math.Max(1, Rounds.Of(sets));
         for (var i = 0; i < times; i++)
+        {
             found += AssertSame(recording, readings, [], RandomLimits.Draw(random, RuleName.WetHours), Level.Possible);
+            AssertSame(recording, readings, [], RandomLimits.Draw(random, RuleName.RainDay), Level.Possible);
+            AssertSame(recording, readings, [], RandomLimits.Draw(random, RuleName.TwoDay), Level.Severe);
+        }
 
         Assert.True(found > 5 * times, $"Only {found} windows were compared in {times}.");
     }

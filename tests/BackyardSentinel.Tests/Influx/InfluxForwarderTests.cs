@@ -262,27 +262,40 @@ public sealed class InfluxForwarderTests
         Assert.Equal((340, 60), (peer.Points.Count, (int)sender.Aside));
     }
 
-    /// <summary>Batches that end with refused points, and then one of nothing else: it waits until the server takes something.</summary>
+    /// <summary>A server that takes what it took before is well, so the points are to blame, in however small a batch.</summary>
     [Fact]
-    public async Task After_a_batch_that_ends_with_bad_points_one_of_bad_points_only_waits_and_the_next_good_one_goes()
+    public async Task After_a_batch_that_ends_with_bad_points_one_of_bad_points_only_is_set_aside_too()
     {
         using var weeks = new WetWeeks();
         await using var peer = await InfluxPeer.StartAsync();
         peer.Wrong = ",kind=bad";
-        var (sender, _) = Sender(weeks, peer, out var time);
-        List<string> Lines(int from, int good, int bad) =>
-            [.. Enumerable.Range(from, good + bad).Select(n => $"a{(n < from + good ? "" : ",kind=bad")} b={n} {n}")];
-        await sender.SendAsync(Lines(0, 50, 30), Ct);
-        Assert.Equal((50, 30), (peer.Points.Count, (int)sender.Aside));
-        using var giveUp = CancellationTokenSource.CreateLinkedTokenSource(Ct);
-        var waiting = sender.SendAsync(Lines(100, 0, 30), giveUp.Token);
-        await Until.TrueAsync(() => time.Passed > TimeSpan.FromHours(1), "it waits");
-        Assert.False(waiting.IsCompleted);
-        await giveUp.CancelAsync();
-        await Assert.ThrowsAnyAsync<OperationCanceledException>(() => waiting);
+        var (sender, _) = Sender(weeks, peer, out _);
+        foreach (var (from, good, bad) in new[] { (0, 50, 30), (100, 0, 5), (200, 0, 30), (300, 40, 0) })
+            await sender.SendAsync(
+                [.. Enumerable.Range(from, good + bad).Select(n => $"a{(n < from + good ? "" : ",kind=bad")} b={n} {n}")], Ct);
 
-        await sender.SendAsync(Lines(200, 40, 0), Ct);
-        Assert.Equal((90, 30), (peer.Points.Count, (int)sender.Aside));
+        Assert.Equal((90, 65), (peer.Points.Count, (int)sender.Aside));
+    }
+
+    [Theory]
+    [InlineData(3, 15)] // in a small batch
+    [InlineData(4, 400)] // in the midst of a large one
+    [InlineData(40, 2000)]
+    public async Task A_server_that_begins_to_refuse_whatever_it_is_sent_loses_nothing(int takes, int points)
+    {
+        using var weeks = new WetWeeks();
+        await using var peer = await InfluxPeer.StartAsync();
+        var (sender, log) = Sender(weeks, peer, out var time);
+        var asked = 0;
+        peer.MostLines = 25;
+        peer.Fault = () => asked++ < takes || time.Passed > TimeSpan.FromHours(2) ? 0 : 400;
+        await sender.SendAsync(["a b=0 0"], Ct);
+        await sender.SendAsync([.. Enumerable.Range(1, points).Select(n => $"a b={n} {n}")], Ct);
+        await sender.SendAsync([.. Enumerable.Range(points + 1, 15).Select(n => $"a b={n} {n}")], Ct);
+
+        Assert.Equal((points + 16, 0), (peer.Points.Count, (int)sender.Aside));
+        if (time.Passed > TimeSpan.FromHours(2))
+            Assert.Contains(log.Lines, line => line.Contains("takes nothing at the moment", StringComparison.Ordinal));
     }
 
     /// <summary>A proxy with a limit on what is sent (413, RFC 9110 15.5.14) takes the same points in smaller parts.</summary>

@@ -69,6 +69,26 @@ public sealed class GateTests
         Assert.Contains("samesite=strict", cookie, StringComparison.OrdinalIgnoreCase);
     }
 
+    /// <summary>Browsers take a backslash for a slash, and drop tabs (WHATWG URL, basic URL parser).</summary>
+    [Theory]
+    [InlineData("/%5Cevil.example", "/")]
+    [InlineData("/%09/evil.example", "/")]
+    [InlineData("//evil.example", "/")]
+    [InlineData("/journal", "/journal")]
+    public async Task The_door_leads_on_to_a_page_of_ours_alone(string path, string leadsTo)
+    {
+        await using var house = await PageHouse.OpenAsync(Lan);
+        using var stranger = house.BrowserWith(null);
+
+        using var answer = await stranger.GetAsync(new Uri(house.Address.GetLeftPart(UriPartial.Authority) + path), Ct);
+
+        var door = await PageHouse.ParseAsync(answer);
+        Assert.Contains(leadsTo, door.QuerySelectorAll("main a").Select(link => link.GetAttribute("href")));
+        Assert.DoesNotContain(
+            door.QuerySelectorAll("a, form"),
+            one => (one.GetAttribute("href") + one.GetAttribute("action")).Contains("evil", StringComparison.Ordinal));
+    }
+
     /// <summary>RFC 6265, 4.1.2.5: a cookie that is secure goes over encrypted connections only.</summary>
     [Theory]
     [InlineData("garden.example", true)]

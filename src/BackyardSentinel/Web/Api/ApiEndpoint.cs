@@ -61,6 +61,10 @@ public sealed record ApiEndpoint(string Method, string Path, string Summary, str
             "/metrics",
             "The service's figures in the OpenMetrics text format.",
             "application/openmetrics-text; version=1.0.0; charset=utf-8"),
-        new("GET", "/health", "200 while readings are taken and judged, else 503.", "text/plain; charset=utf-8") { IsOpen = true },
+        new(
+            "GET",
+            "/health",
+            "200 while readings are taken and judged and the broker is not away for long, else 503.",
+            "text/plain; charset=utf-8") { IsOpen = true },
     ];
 }
