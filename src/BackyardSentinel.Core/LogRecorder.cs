@@ -5,6 +5,8 @@ namespace BackyardSentinel;
 /// <summary>Keeps what a site's rules are given, to ask others of it: give <see cref="Note"/> to its feed.</summary>
 public sealed class LogRecorder
 {
+    private int _forgotten;
+
     /// <summary>What was kept; <c>null</c>: nothing was judged yet.</summary>
     public Recording? Recording { get; private set; }
 
@@ -12,7 +14,8 @@ public sealed class LogRecorder
     public void Note(SiteWatch watch)
     {
         Recording ??= new Recording(watch.Site) { SymptomDays = [.. watch.Plantings.Select(planting => planting.SymptomDays)] };
-        Recording.Add(watch.LastInterval!.Value, watch.RainUnknownSince is not null);
+        Recording.Add(watch.LastInterval!.Value, watch.RainUnknownSince is not null, watch.TemperatureForgotten != _forgotten);
+        _forgotten = watch.TemperatureForgotten;
         for (var i = 0; i < watch.Plantings.Count; i++)
         {
             var planting = watch.Plantings[i];

@@ -93,6 +93,9 @@ public sealed class SiteWatch
     /// <summary>Number of intervals judged so far.</summary>
     public long IntervalsJudged { get; private set; }
 
+    /// <summary>How often what was taken for the temperature of the running wet spell could not be right, and was forgotten.</summary>
+    public int TemperatureForgotten { get; private set; }
+
     /// <summary>Start of the first interval judged, if any.</summary>
     public DateTimeOffset? FirstIntervalStart { get; private set; }
 
@@ -345,6 +348,7 @@ public sealed class SiteWatch
     /// <summary>A doubt comes up after hours of wrong values: the wet spell that runs must not be judged by them.</summary>
     private void ForgetTemperature()
     {
+        TemperatureForgotten++;
         _spells.ForgetTemperature();
         foreach (var planting in _plantings)
             planting.Shelter.Spells.ForgetTemperature();

@@ -15,7 +15,7 @@ public sealed class Recording(Site site)
     private readonly List<double>[] _susceptibility = [.. site.Plantings.Select(_ => new List<double>())];
     private readonly List<Cover?>[] _cover = [.. site.Plantings.Select(_ => new List<Cover?>())];
     private readonly Dictionary<int, UnderRoof>?[] _roofed = new Dictionary<int, UnderRoof>?[site.Plantings.Count];
-    private readonly HashSet<int> _rainUnknown = [];
+    private readonly HashSet<int> _rainUnknown = [], _forgotten = [];
     private readonly List<int> _days = [];
     private DateTimeOffset _start, _dayEnds = DateTimeOffset.MinValue;
     private int _day;
@@ -29,7 +29,8 @@ public sealed class Recording(Site site)
     /// <summary>Adds the next interval's weather; then each planting with <see cref="Add(int, double, Cover?, UnderRoof?)"/>.</summary>
     /// <param name="interval">The weather.</param>
     /// <param name="isRainUnknown">The gauge has fallen silent: what it does not tell may have fallen.</param>
-    public void Add(in WeatherInterval interval, bool isRainUnknown = false)
+    /// <param name="forgetsTemperature">What was taken for the temperature of a spell that ran before it could not be right.</param>
+    public void Add(in WeatherInterval interval, bool isRainUnknown = false, bool forgetsTemperature = false)
     {
         if (_bins.Count == 0)
             _start = interval.Start;
@@ -37,6 +38,8 @@ public sealed class Recording(Site site)
             throw new InvalidOperationException("The intervals of a recording follow one another.");
         if (isRainUnknown)
             _rainUnknown.Add(_bins.Count);
+        if (forgetsTemperature)
+            _forgotten.Add(_bins.Count);
         var hasLeaf = interval.LeafWetCoverage >= WetnessJudge.MinLeafWetCoverage;
         _bins.Add(new Bin(
             interval.TemperatureC ?? double.NaN,
@@ -104,6 +107,9 @@ public sealed class Recording(Site site)
             1,
             1);
     }
+
+    /// <summary>The temperatures of a spell that ran before an interval could not be right.</summary>
+    internal bool ForgetsTemperature(int interval) => _forgotten.Contains(interval);
 
     /// <summary>What a rain shelter left of an interval for a planting; <c>null</c>: it stood in the open.</summary>
     internal UnderRoof? RoofOf(int planting, int interval) =>

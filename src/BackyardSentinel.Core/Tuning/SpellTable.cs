@@ -32,6 +32,8 @@ internal sealed class SpellTable
         var (first, matters) = (0, false);
         for (var i = 0; i < recording.Count; i++)
         {
+            if (recording.ForgetsTemperature(i))
+                tracker.ForgetTemperature();
             var weather = recording.At(i);
             var wetness = judge.Judge(weather);
             var roof = recording.RoofOf(plantings[0], i);

@@ -111,13 +111,17 @@ public static class StoreBackup
                 File.SetUnixFileMode(copy, rights);
             var kept = string.Create(CultureInfo.InvariantCulture, $"{store}.before-restore-{now.UtcDateTime:yyyyMMdd'T'HHmmss'Z'}");
             // What lies beside a store that is gone would be taken for the backup's.
-            foreach (var beside in (string[])[.. StoreFiles.Beside, ""])
+            foreach (var beside in StoreFiles.Beside)
             {
                 if (File.Exists(store + beside))
                     File.Move(store + beside, kept + beside);
             }
 
-            File.Move(copy, store);
+            // In one step, so that a power cut leaves the one or the other.
+            if (File.Exists(store))
+                File.Replace(copy, store, kept);
+            else
+                File.Move(copy, store);
             return restored with { Kept = File.Exists(kept) ? kept : null };
         }
         catch (Exception failure)

@@ -67,6 +67,28 @@ public class LimitScorerTests
         Assert.True(found > 20, $"Only {found} windows were compared.");
     }
 
+    /// <summary>A thermometer that is set to °F for some hours of a spell is doubted, and the watch forgets what it told.</summary>
+    [Fact]
+    public void Temperatures_that_could_not_be_right_are_forgotten_as_the_watch_forgets_them()
+    {
+        var found = 0;
+        for (var hours = 1; hours <= 8; hours++)
+        {
+            var diary = new Diary();
+            diary.Rows(60, 9, 70, 0);
+            diary.Rows(10, 9, 97, 0.4);
+            diary.Rows(hours, 48, 97, 0.4);
+            diary.Rows(24, 9, 97, 0.4);
+            diary.Rows(48, 9, 70, 0);
+            var recording = Recorded(Yard, diary.Readings, Journal);
+            foreach (var warmest in new[] { 10.0, 16, 24 })
+                found += AssertSame(
+                    recording, diary.Readings, Journal, new(Yard.Spell, new WetHoursLimits(1, 12, warmest)), Level.Possible);
+        }
+
+        Assert.True(found > 12, $"Only {found} windows were compared.");
+    }
+
     /// <summary>A search asks tables that serve all its sets, the widest too; by itself each set has one that is its own.</summary>
     [Theory]
     [InlineData(RuleName.TwoDay, "wet_hours", "lowest_temperature", "temperature", "humidity", "dry_gap", "wet_humidity")]
