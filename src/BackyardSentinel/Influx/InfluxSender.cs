@@ -30,7 +30,7 @@ public sealed class InfluxSender
     /// <summary>A trouble that lasts is told so often.</summary>
     private static readonly TimeSpan Quiet = TimeSpan.FromHours(1);
 
-    /// <summary>A batch that takes more requests than this to find its bad points gets one a second, so that it is no storm.</summary>
+    /// <summary>So many halvings of a batch are done at once; each further one waits a second, so that it is no storm (assumed).</summary>
     private const int MostAtOnce = 64;
 
     /// <summary>
@@ -146,8 +146,10 @@ public sealed class InfluxSender
         foreach (var line in asked.Distinct())
         {
             var answer = await AskAsync([line], ct).ConfigureAwait(false);
-            if (answer.Outcome is not (InfluxOutcome.Refused or InfluxOutcome.TooLarge))
-                return true;
+            if (answer.Outcome is InfluxOutcome.Refused or InfluxOutcome.TooLarge)
+                continue;
+            TakesAgain();
+            return true;
         }
 
         return false;

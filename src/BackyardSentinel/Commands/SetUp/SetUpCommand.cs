@@ -88,7 +88,7 @@ public static class SetUpCommand
         files.Keep(plan.AddressFile, address);
         var isPrivate = IPAddress.TryParse(new Uri(address).Host.Trim('[', ']'), out var ip) && !PublicAddress.IsPublic(ip);
         isPrivate = isPrivate && dialogue.Ask("It lies in your own network. Is that meant?", true);
-        var takes = dialogue.Ask("Does it take plain text, as most of those for phones do, or a JSON body?", "text", ["text", "json"]);
+        var takes = dialogue.Ask("Does it take plain text, as many of those for phones do, or a JSON body?", "text", ["text", "json"]);
         return plan with
         {
             HasAddress = true,

@@ -16,7 +16,7 @@ public static class PageKeys
         new(
             "address",
             Text(200, $"an address such as http://garden.local:5480", "^https?://[^/?#@]+/?$"),
-            "The address that phones know it by, for the links in messages, also that of a web server before it; with one a key is asked "
-                + "for, whatever it listens on. Left out: the port on this computer's own address."),
+            "The address that phones know it by, for the links in messages, also that of a web server before it; with one that is "
+                + "not this computer's own a key is asked for, whatever it listens on. Left out: the port on this computer's own address."),
     ]);
 }
